@@ -1,0 +1,186 @@
+package profile
+
+// Sodium chloride per gram of sodium: 58.443 / 22.990, molar masses.
+const saltPerSodium = 2.5421
+
+// glutamateToMSG turns free glutamic acid into monosodium glutamate
+// monohydrate: 187.13 / 147.13, molar masses.
+const glutamateToMSG = 1.272
+
+// umamiSynergy is the constant of Yamaguchi's law with both amounts in g/L;
+// 1218 for g/dl.
+//
+// Source: Yamaguchi, J. Food Sci. 32 (1967) 473, constant seen in an article
+// quoting Yamaguchi et al., J. Food Sci. 36 (1971) 846.
+const umamiSynergy = 121.8
+
+// Relative sweetness by mass, sucrose 1.
+//
+// Source: glucose and maltose (for the other sugars), middles of published
+// tables (0.5 to 0.8; 0.33 to 0.50); fructose, least-squares line through
+// Tsuzuki & Yamazaki, Biochem. Z. (1953), 5 to 60 °C, held below 5 °C.
+const (
+	glucoseSweetness      = 0.70
+	otherSugarSweetness   = 0.40
+	fructoseSweetnessAt0  = 1.494
+	fructoseLossPerKelvin = 0.0119
+	fructoseColdest       = 5.0
+)
+
+// carbonationKept is the part of the carbon dioxide in carbonated pours that
+// is still dissolved after pouring: 8 of 11 g/L for sparkling wine
+// (Liger-Belair & Cilindre, ACS Omega 6 (2021) 9672, approximate); beer poured
+// with care keeps more.
+const carbonationKept = 0.73
+
+// Energy in kcal/g: Regulation (EU) 1169/2011, Annex XIV.
+const (
+	energyOfEthanol       = 7.0
+	energyOfSugar         = 4.0
+	energyOfPolyol        = 2.4
+	energyOfOrganicAcid   = 3.0
+	energyOfFibre         = 2.0
+	millilitresPerLitre   = 1000
+	percent               = 100
+	milligramsPerGram     = 1000
+	ethanolMillilitreGram = 1000 / float64(EthanolDensity)
+)
+
+// evaluation computes properties of a finished state from its volume and
+// temperature.
+type evaluation struct {
+	state                               *State
+	volume, temperature                 float64
+	volumeGradient, temperatureGradient State
+}
+
+// property returns the value of p and adds its slopes in the finished state to
+// gradient, which may be nil. Dilution is not a function of the finished state.
+func (e *evaluation) property(p Property, gradient *State) float64 {
+	switch p {
+	case Volume:
+		if gradient != nil {
+			*gradient = e.volumeGradient
+		}
+		return e.volume
+	case Temperature:
+		if gradient != nil {
+			*gradient = e.temperatureGradient
+		}
+		return e.temperature
+	case Umami:
+		return e.umami(gradient)
+	case Ethanol, Energy, Caffeine:
+		return e.dot(&amountWeights[p], gradient)
+	case Sweetness:
+		return e.sweetness(gradient)
+	default:
+		return e.ratio(&amountWeights[p], gradient)
+	}
+}
+
+// amountWeights turn the state into the numerator of each property that is an
+// amount, or an amount in a litre of the drink. For grams per litre the weight
+// of a gram is 1000, as volumes are in ml.
+var amountWeights = func() (w [Properties]State) {
+	w[Strength][EthanolGrams] = percent * ethanolMillilitreGram
+	for _, c := range sugarComponents {
+		w[Sugar][c] = millilitresPerLitre
+		w[Energy][c] = energyOfSugar
+	}
+	w[Acid][TitratableAcidGrams] = millilitresPerLitre
+	w[Salt][SodiumMilligrams] = millilitresPerLitre * saltPerSodium / milligramsPerGram
+	w[Bitter][BitternessMilligrams] = millilitresPerLitre
+	w[CarbonDioxide][CarbonDioxideGrams] = millilitresPerLitre * carbonationKept
+	w[Ethanol][EthanolGrams] = 1
+	w[Caffeine][CaffeineMilligrams] = 1
+	w[Energy][EthanolGrams] = energyOfEthanol
+	w[Energy][PolyolsGrams] = energyOfPolyol
+	w[Energy][GumGrams] = energyOfFibre
+	for c := CitricGrams; c <= OxalicGrams; c++ {
+		w[Energy][c] = energyOfOrganicAcid
+	}
+	w[Energy][PhosphoricGrams] = 0
+	w[Sweetness][SucroseGrams] = millilitresPerLitre
+	w[Sweetness][GlucoseGrams] = millilitresPerLitre * glucoseSweetness
+	w[Sweetness][OtherSugarsGrams] = millilitresPerLitre * otherSugarSweetness
+	w[Sweetness][SweetenerGrams] = millilitresPerLitre
+	return w
+}()
+
+// dot is the weighted sum of the state's amounts.
+func (e *evaluation) dot(weights, gradient *State) float64 {
+	sum := 0.0
+	for i, w := range weights {
+		sum += w * e.state[i]
+	}
+	if gradient != nil {
+		*gradient = *weights
+	}
+	return sum
+}
+
+// ratio is the weighted sum of the state's amounts over its volume.
+func (e *evaluation) ratio(weights, gradient *State) float64 {
+	if e.volume <= 0 {
+		return 0
+	}
+	value := e.dot(weights, gradient) / e.volume
+	e.perVolume(value, gradient)
+	return value
+}
+
+// perVolume turns the gradient of a numerator into that of numerator/volume.
+func (e *evaluation) perVolume(value float64, gradient *State) {
+	if gradient == nil {
+		return
+	}
+	for i := range gradient {
+		gradient[i] = (gradient[i] - value*e.volumeGradient[i]) / e.volume
+	}
+}
+
+// sweetness is the sucrose, in g/L, that is as sweet as all the sugars and
+// sweeteners: the sum of relative sweetness times concentration. It adds for
+// sugars and polyols; blends of intense sweeteners may exceed it.
+func (e *evaluation) sweetness(gradient *State) float64 {
+	if e.volume <= 0 {
+		return 0
+	}
+	relative, slope := fructoseSweetnessAt0-fructoseLossPerKelvin*e.temperature, -fructoseLossPerKelvin
+	if e.temperature < fructoseColdest {
+		relative, slope = fructoseSweetnessAt0-fructoseLossPerKelvin*fructoseColdest, 0
+	}
+	fructose := millilitresPerLitre * e.state[FructoseGrams]
+	value := (e.dot(&amountWeights[Sweetness], gradient) + relative*fructose) / e.volume
+	if gradient != nil {
+		gradient[FructoseGrams] += millilitresPerLitre * relative
+		for i := range gradient {
+			gradient[i] += slope * fructose * e.temperatureGradient[i]
+		}
+		e.perVolume(value, gradient)
+	}
+	return value
+}
+
+// umami is u + 121.8 u v: u the free glutamic acid as monosodium glutamate and
+// v the nucleotides, both g/L (Yamaguchi 1967). It holds for weak to moderate
+// umami; no data in sour or alcoholic drinks were found.
+func (e *evaluation) umami(gradient *State) float64 {
+	if e.volume <= 0 {
+		return 0
+	}
+	perLitre := millilitresPerLitre / (milligramsPerGram * e.volume)
+	u := glutamateToMSG * e.state[GlutamicMilligrams] * perLitre
+	v := e.state[NucleotidesMilligrams] * perLitre
+	if gradient != nil {
+		byU, byV := 1+umamiSynergy*v, umamiSynergy*u
+		fall := (byU*u + byV*v) / e.volume
+		for i := range gradient {
+			gradient[i] = -fall * e.volumeGradient[i]
+		}
+		gradient[GlutamicMilligrams] += byU * glutamateToMSG * perLitre
+		gradient[NucleotidesMilligrams] += byV * perLitre
+	}
+	return u + umamiSynergy*u*v
+}
