@@ -1,7 +1,5 @@
 package profile
 
-import "math"
-
 // EthanolDensity is the density of pure ethanol at 20 °C.
 //
 // Source: OIML R 22, International alcoholometric tables (1975), the general
@@ -52,12 +50,13 @@ var (
 func EthanolWaterDensity(p MassFraction, t Celsius) KilogramPerCubicMetre {
 	x := min(max(float64(p), 0), 1)
 	d := float64(t) - 20
-	rho := horner(r22A[:], x)
+	rho, _ := polynomial(r22A[:], x)
 	power := d
 	for i := range r22B {
 		rho += r22B[i] * power
 		if i < len(r22C) {
-			rho += x * horner(r22C[i], x) * power
+			c, _ := polynomial(r22C[i], x)
+			rho += x * c * power
 		}
 		power *= d
 	}
@@ -67,11 +66,7 @@ func EthanolWaterDensity(p MassFraction, t Celsius) KilogramPerCubicMetre {
 // ethanolWaterSpecificVolume returns the specific volume in ml/g of the
 // mixture of ethanol mass fraction p at 20 °C, and its slope in p.
 func ethanolWaterSpecificVolume(p float64) (v, slope float64) {
-	rho, rise := 0.0, 0.0
-	for k := len(r22A) - 1; k >= 0; k-- {
-		rise = rise*p + rho
-		rho = rho*p + r22A[k]
-	}
+	rho, rise := polynomial(r22A[:], p)
 	v = 1000 / rho
 	return v, -v * rise / rho
 }
@@ -101,13 +96,4 @@ func MassFractionOf(strength PercentVolume) MassFraction {
 		}
 	}
 	return MassFraction((low + high) / 2)
-}
-
-// horner evaluates the polynomial with coefficients c, constant term first.
-func horner(c []float64, x float64) float64 {
-	sum := 0.0
-	for k := len(c) - 1; k >= 0; k-- {
-		sum = math.FMA(sum, x, c[k])
-	}
-	return sum
 }

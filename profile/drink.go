@@ -43,9 +43,10 @@ func (d *Drink) Finish() Finished {
 	return f
 }
 
-// Evaluate fills the wanted properties of the finished drink and, where mix and
-// top are not nil, their slopes in each component of mix and top. What is not
-// wanted is left as it was. Without liquid every property is 0.
+// Evaluate fills the wanted properties of the finished drink and, unless mix and
+// top are both nil, their slopes in each component of mix and top; one of the
+// two alone is a mistake. What is not wanted is left as it was. Without liquid
+// every property is 0.
 func (d *Drink) Evaluate(wanted PropertySet, values *Values, mix, top *Gradients) {
 	d.finish(wanted, values, mix, top)
 }
@@ -96,10 +97,10 @@ func (d *Drink) dilution(ice *chilled, differentiate bool, gradient *State) floa
 	if before <= 0 {
 		return 0
 	}
-	percent := 100 * waterMillilitresPerGram * ice.water / before
+	percent := 100 * MeltMillilitresPerGram * ice.water / before
 	if differentiate {
 		for i := range gradient {
-			gradient[i] = (100*waterMillilitresPerGram*ice.waterGradient[i] - percent*byMix[i]) / before
+			gradient[i] = (100*MeltMillilitresPerGram*ice.waterGradient[i] - percent*byMix[i]) / before
 		}
 	}
 	return percent
@@ -130,6 +131,10 @@ func (s *State) temperature(gradient *State) float64 {
 	}
 	return t
 }
+
+// TemperatureAlone returns the temperature of s by itself: that of its heat
+// content, never below its freezing point.
+func (s State) TemperatureAlone() Celsius { return Celsius(s.temperature(nil)) }
 
 // nearly tells whether two temperatures differ by no more than round-off, so
 // that a drink at its freezing point takes the smooth branch.

@@ -45,6 +45,10 @@ var freezingSolutes = []freezingSolute{
 // that hold next to no water. Source: CRC Handbook (2021), -114.1 °C.
 const lowestFreezing = -114.1
 
+// leastWater, in grams, is where a molality would overflow; there is no drink
+// with so little.
+const leastWater = 1e-200
+
 // FreezingPoint returns the temperature at which the first ice forms in s: the
 // depression by ethanol of the ethanol-water curve at e/(e + w), plus those of
 // the other solutes on the water alone. Expect 0.5 K down to -10 °C; for sugar
@@ -56,7 +60,7 @@ func (s State) FreezingPoint() Celsius {
 // freezingPoint fills gradient, if not nil, with the slopes in the state.
 func (s *State) freezingPoint(gradient *State) float64 {
 	water, ethanol := s[WaterGrams], s[EthanolGrams]
-	if water <= 0 {
+	if water < leastWater {
 		return lowestFreezing
 	}
 	p := ethanol / (ethanol + water)

@@ -2,20 +2,19 @@ package profile
 
 import "math"
 
-// Heat capacity of ethanol-water mixtures in J/(g K) by ethanol mass fraction,
-// at 0 °C and at 20 °C; it is above the mass average and, to 20 % by mass,
-// above water's.
+// Heat capacity of ethanol-water mixtures in J/(g K), at 0 °C and at 20 °C, as
+// polynomials in the ethanol mass fraction, constant term first. It is above
+// the mass average and, to 20 % by mass, above water's. The polynomials are
+// least-squares fits to twelve points each, none of which they miss by more
+// than 0.006 J/(g K).
 //
 // Source: Melinder, Properties of Secondary Working Fluids for Indirect
 // Systems, IIF-IIR (2010), ethanol-water tables, 11 to 60 % by mass; water and
 // pure ethanol: CRC Handbook of Chemistry and Physics, 102nd ed. (2021), the
 // ethanol figure taken to 0 and 20 °C along 0.0071 J/(g K²).
 var (
-	heatCapacityFractions = []float64{0, 0.11, 0.15, 0.20, 0.25, 0.30, 0.35, 0.40, 0.45, 0.50, 0.60, 1}
-	heatCapacityAt0       = newCurve(heatCapacityFractions,
-		[]float64{4.218, 4.374, 4.384, 4.349, 4.274, 4.170, 4.048, 3.915, 3.777, 3.639, 3.374, 2.26})
-	heatCapacityAt20 = newCurve(heatCapacityFractions,
-		[]float64{4.182, 4.332, 4.355, 4.342, 4.291, 4.211, 4.111, 3.996, 3.874, 3.749, 3.508, 2.402})
+	heatCapacityAt0  = [6]float64{4.217187, 2.613568, -10.582111, 0.724560, 16.048891, -10.762113}
+	heatCapacityAt20 = [6]float64{4.181262, 2.095799, -5.102275, -12.696600, 30.227785, -16.303986}
 )
 
 // Heat capacity that a gram of dissolved sugar adds: c = 4.184 - 2.511 w +
@@ -37,8 +36,8 @@ func (s *State) heatCoefficients(aGradient, bGradient *State) (a, b float64) {
 	if solvent > 0 {
 		p = ethanol / solvent
 	}
-	c0, c0Slope := heatCapacityAt0.at(p)
-	c20, c20Slope := heatCapacityAt20.at(p)
+	c0, c0Slope := polynomial(heatCapacityAt0[:], p)
+	c20, c20Slope := polynomial(heatCapacityAt20[:], p)
 	bend, bendSlope := (c20-c0)/40, (c20Slope-c0Slope)/40
 	solutes := float64(s.Mass()) - solvent
 	a = solvent*c0 + solutes*soluteHeatCapacity

@@ -10,9 +10,9 @@ const (
 	iceHeatCapacity = 2.09   // J/(g K)
 )
 
-// iceRatio is grams of ice for each gram of mix where the spec does not say;
+// IceRatio is grams of ice for each gram of mix where nothing else is said;
 // common practice, no source.
-const iceRatio = 2
+const IceRatio = 2
 
 // waterPerMelt is each method's one fitted parameter: the water that gets into
 // the drink per unit of the melt that brings the same drink and ice, at rest
@@ -25,6 +25,14 @@ const iceRatio = 2
 // Build: the same book's 24 % for built drinks at about 37 % vol, from memory.
 // Blend: estimate from its 11 to 15 % vol of blended drinks.
 var waterPerMelt = [methods]float64{Build: 0.45, Stir: 0.84, Shake: 1.20, Blend: 1.6}
+
+// DilutionSpread is one standard deviation of a method's melt between bartenders
+// and rounds, in ml per 100 ml of mix (estimate: what the fits of waterPerMelt
+// leave), and ChillSpread that of the temperature reached (estimate).
+const (
+	DilutionSpread         = 3.0
+	ChillSpread    Celsius = 1.5
+)
 
 // WaterPerMelt returns the method's water per unit of equilibrium melt.
 func (m Method) WaterPerMelt() float64 { return waterPerMelt[m] }
@@ -60,14 +68,19 @@ func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
 		}
 		return c
 	}
-	e := ice.equilibrium(mix, wanted)
+	still := *ice
+	if ice.WaterFixed {
+		// The water says how much ice there was.
+		still.Mass = 0
+	}
+	e := still.equilibrium(mix, wanted)
 
 	factor := waterPerMelt[ice.Method]
 	var factorGradient State
 	switch {
 	case ice.WaterFixed:
-		c.water = ice.WaterPercent / 100 / waterMillilitresPerGram * mix.volume(gradientIf(wanted, &c.waterGradient))
-		scale(&c.waterGradient, ice.WaterPercent/100/waterMillilitresPerGram)
+		c.water = ice.WaterPercent / 100 / MeltMillilitresPerGram * mix.volume(gradientIf(wanted, &c.waterGradient))
+		scale(&c.waterGradient, ice.WaterPercent/100/MeltMillilitresPerGram)
 		factor = math.Inf(1)
 		if e.water > 0 {
 			factor = c.water / e.water
@@ -79,7 +92,9 @@ func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
 		}
 	case ice.Mass > 0 && factor*e.water > float64(ice.Mass):
 		c.water = float64(ice.Mass)
-		factor = 1
+		if e.water >= c.water {
+			factor = 1
+		}
 	default:
 		c.water = factor * e.water
 		if wanted {
@@ -106,7 +121,10 @@ func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
 // equilibrium returns melt and heat content of the drink at rest with its ice.
 func (ice *Ice) equilibrium(mix *State, wanted bool) (e chilled) {
 	mass := float64(mix.Mass())
-	iceMass, perGram := iceRatio*mass, float64(iceRatio)
+	if mass == 0 {
+		return e
+	}
+	iceMass, perGram := IceRatio*mass, float64(IceRatio)
 	if ice.Mass > 0 {
 		iceMass, perGram = float64(ice.Mass), 0
 	}
@@ -142,7 +160,7 @@ func (ice *Ice) equilibrium(mix *State, wanted bool) (e chilled) {
 			high = x
 		}
 		next := x - left/slope
-		if !(next > low && next < high) {
+		if !(next >= low && next <= high) {
 			next = (low + high) / 2
 		}
 		if math.Abs(next-x) <= 1e-13*mass {

@@ -1,5 +1,7 @@
 package profile
 
+import "slices"
+
 // Method is how a drink meets its ice.
 type Method int
 
@@ -20,7 +22,7 @@ var methodNames = [methods]string{NoIce: "none", Build: "build", Stir: "stir", S
 func (m Method) Name() string { return methodNames[m] }
 
 // MethodNames returns the names of all methods.
-func MethodNames() []string { return methodNames[:] }
+func MethodNames() []string { return slices.Clone(methodNames[:]) }
 
 // MethodNamed returns the method of that exact name.
 func MethodNamed(name string) (Method, bool) {
@@ -36,7 +38,8 @@ func MethodNamed(name string) (Method, bool) {
 // is no ice.
 type Ice struct {
 	Method Method
-	// Mass of the ice; 0 means two grams for each gram of mix.
+	// Mass of the ice; 0 means two grams for each gram of mix. Fixed water needs
+	// none: there is as much ice as it takes.
 	Mass Gram
 	// At is the temperature of the ice, 0 °C or below.
 	At Celsius

@@ -3,16 +3,16 @@ package profile
 // Sodium chloride per gram of sodium: 58.443 / 22.990, molar masses.
 const saltPerSodium = 2.5421
 
-// glutamateToMSG turns free glutamic acid into monosodium glutamate
+// MSGPerGlutamicAcid turns free glutamic acid into monosodium glutamate
 // monohydrate: 187.13 / 147.13, molar masses.
-const glutamateToMSG = 1.272
+const MSGPerGlutamicAcid = 1.272
 
-// umamiSynergy is the constant of Yamaguchi's law with both amounts in g/L;
+// UmamiSynergy is the constant of Yamaguchi's law with both amounts in g/L;
 // 1218 for g/dl.
 //
 // Source: Yamaguchi, J. Food Sci. 32 (1967) 473, constant seen in an article
 // quoting Yamaguchi et al., J. Food Sci. 36 (1971) 846.
-const umamiSynergy = 121.8
+const UmamiSynergy = 121.8
 
 // Relative sweetness by mass, sucrose 1.
 //
@@ -108,6 +108,35 @@ var amountWeights = func() (w [Properties]State) {
 	return w
 }()
 
+// Linear returns the weights that make p a weighted sum of the amounts in the
+// finished drink, divided by its volume in ml if perVolume; melted ice and heat
+// weigh nothing. ok is false for properties of another form: volume,
+// temperature, dilution, umami, and sweetness, whose weights leave out fructose
+// (see FructoseSweetness).
+func (p Property) Linear() (weights State, perVolume, ok bool) {
+	switch p {
+	case Ethanol, Energy, Caffeine:
+		return amountWeights[p], false, true
+	case Strength, Sugar, Acid, Salt, Bitter, CarbonDioxide:
+		return amountWeights[p], true, true
+	case Sweetness:
+		return amountWeights[p], true, false
+	}
+	return State{}, false, false
+}
+
+// FructoseSweetness returns how many grams of sucrose are as sweet as a gram of
+// fructose at temperature t, and the slope per kelvin: a straight line through
+// published points from 5 to 60 °C, held below 5 °C.
+//
+// Source: Tsuzuki & Yamazaki, Biochem. Z. (1953); least-squares line.
+func FructoseSweetness(t Celsius) (relative, slope float64) {
+	if t < fructoseColdest {
+		return fructoseSweetnessAt0 - fructoseLossPerKelvin*fructoseColdest, 0
+	}
+	return fructoseSweetnessAt0 - fructoseLossPerKelvin*float64(t), -fructoseLossPerKelvin
+}
+
 // dot is the weighted sum of the state's amounts.
 func (e *evaluation) dot(weights, gradient *State) float64 {
 	sum := 0.0
@@ -147,10 +176,7 @@ func (e *evaluation) sweetness(gradient *State) float64 {
 	if e.volume <= 0 {
 		return 0
 	}
-	relative, slope := fructoseSweetnessAt0-fructoseLossPerKelvin*e.temperature, -fructoseLossPerKelvin
-	if e.temperature < fructoseColdest {
-		relative, slope = fructoseSweetnessAt0-fructoseLossPerKelvin*fructoseColdest, 0
-	}
+	relative, slope := FructoseSweetness(Celsius(e.temperature))
 	fructose := millilitresPerLitre * e.state[FructoseGrams]
 	value := (e.dot(&amountWeights[Sweetness], gradient) + relative*fructose) / e.volume
 	if gradient != nil {
@@ -171,16 +197,16 @@ func (e *evaluation) umami(gradient *State) float64 {
 		return 0
 	}
 	perLitre := millilitresPerLitre / (milligramsPerGram * e.volume)
-	u := glutamateToMSG * e.state[GlutamicMilligrams] * perLitre
+	u := MSGPerGlutamicAcid * e.state[GlutamicMilligrams] * perLitre
 	v := e.state[NucleotidesMilligrams] * perLitre
 	if gradient != nil {
-		byU, byV := 1+umamiSynergy*v, umamiSynergy*u
+		byU, byV := 1+UmamiSynergy*v, UmamiSynergy*u
 		fall := (byU*u + byV*v) / e.volume
 		for i := range gradient {
 			gradient[i] = -fall * e.volumeGradient[i]
 		}
-		gradient[GlutamicMilligrams] += byU * glutamateToMSG * perLitre
+		gradient[GlutamicMilligrams] += byU * MSGPerGlutamicAcid * perLitre
 		gradient[NucleotidesMilligrams] += byV * perLitre
 	}
-	return u + umamiSynergy*u*v
+	return u + UmamiSynergy*u*v
 }

@@ -5,8 +5,8 @@ package profile
 // Source: Kell (1975), as used in ICUMSA SPS-4; OIML R 22 gives 998.201.
 const WaterDensity KilogramPerCubicMetre = 998.2012
 
-// waterMillilitresPerGram turns melted water into millilitres at 20 °C.
-const waterMillilitresPerGram = 1000 / float64(WaterDensity)
+// MeltMillilitresPerGram turns melted water into millilitres at 20 °C.
+const MeltMillilitresPerGram = 1000 / float64(WaterDensity)
 
 // icumsa20 are the coefficients C[0][k] of the density of sucrose solutions at
 // 20 °C: ρ = ρ_water + Σ_k C_k c^(k+1), c grams of sucrose per gram of solution.
@@ -21,7 +21,8 @@ var icumsa20 = [6]float64{385.1761, 135.3705, 40.9299, -3.9643, 13.4853, -17.289
 //
 // Source: ICUMSA SPS-4, see icumsa20.
 func SucroseSolutionDensity(c MassFraction) KilogramPerCubicMetre {
-	return WaterDensity + KilogramPerCubicMetre(float64(c)*horner(icumsa20[:], float64(c)))
+	p, _ := polynomial(icumsa20[:], float64(c))
+	return WaterDensity + KilogramPerCubicMetre(float64(c)*p)
 }
 
 // sugarApparentVolume returns the volume in ml that a gram of sucrose takes up
@@ -31,11 +32,7 @@ func SucroseSolutionDensity(c MassFraction) KilogramPerCubicMetre {
 //
 //	φ(c) = (1/ρ - (1-c)/ρ_w) / c = (ρ - P(c)) / (ρ ρ_w),  ρ = ρ_w + c P(c)
 func sugarApparentVolume(c float64) (phi, slope float64) {
-	p, rise := 0.0, 0.0
-	for k := len(icumsa20) - 1; k >= 0; k-- {
-		rise = rise*c + p
-		p = p*c + icumsa20[k]
-	}
+	p, rise := polynomial(icumsa20[:], c)
 	rhoWater := float64(WaterDensity)
 	rho := rhoWater + c*p
 	rhoRise := p + c*rise
@@ -86,6 +83,13 @@ var apparentVolumes = func() (v [Components]float64) {
 // that the ingredients carry.
 func (s State) Volume() Millilitre {
 	return Millilitre(s.volume(nil))
+}
+
+// VolumeGradient returns the volume that one unit more of each component adds.
+func (s State) VolumeGradient() State {
+	var g State
+	s.volume(&g)
+	return g
 }
 
 // VolumeAt returns the volume of s at t: the ethanol and water expand as OIML

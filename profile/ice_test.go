@@ -1,0 +1,210 @@
+package profile
+
+import (
+	"math"
+	"testing"
+
+	"pgregory.net/rapid"
+)
+
+// Latent heat and heat capacity of ice: CRC Handbook of Chemistry and Physics
+// (2021), 6.010 kJ/mol; 2.10 J/(g K) at 0 °C and 2.03 at -10 °C, the latter from
+// memory.
+const (
+	fusion    = 333.55 // J/g
+	iceKelvin = 2.09   // J/(g K)
+)
+
+// atRest returns melt and heat of the drink at equilibrium with its ice. A method
+// with WaterPerMelt f, at most 1, leaves the drink as if f of it had come there,
+// which is undone.
+func atRest(d *Drink) (melt, heat float64) {
+	f := d.Finish()
+	part := d.Ice.Method.WaterPerMelt()
+	start := d.Mix[HeatJoules]
+	return float64(f.Water) / part, start + (f.State[HeatJoules]-start)/part
+}
+
+// Heat of liquid and ice, above liquid water at 0 °C, is the same before and
+// after, and where ice is left the liquid is at its freezing point.
+func TestEnergyBalanceCloses(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := Drink{Mix: drawPour(t, "mix", 0.5, 60)}
+		d.Ice.Method = rapid.SampledFrom([]Method{Build, Stir}).Draw(t, "method")
+		d.Ice.Mass = Gram(rapid.Float64Range(1, 300).Draw(t, "ice"))
+		d.Ice.At = Celsius(rapid.Float64Range(-25, 0).Draw(t, "ice temperature"))
+		melt, heat := atRest(&d)
+		ice, start := float64(d.Ice.Mass), d.Mix[HeatJoules]
+		liquid := d.Mix.Add(water(melt))
+		freezing := liquid.FreezingPoint()
+		before := start + ice*(iceKelvin*float64(d.Ice.At)-fusion)
+		if melt > ice*(1-1e-9) {
+			if !alike(heat, before, 1e-10) {
+				t.Errorf("all %g g melt: %g J before, %g J after", ice, before, heat)
+			}
+			if floor := float64(liquid.HeatAt(freezing)); heat < floor-1e-6*math.Abs(floor) {
+				t.Errorf("all %g g melt, yet the liquid holds %g J, less than %g J at its freezing point", ice, heat, floor)
+			}
+			return
+		}
+		if want := float64(liquid.HeatAt(freezing)); !alike(heat, want, 1e-10) {
+			t.Errorf("ice left: liquid of %g J, want %g J at its freezing point %g °C", heat, want, freezing)
+		}
+		if melt == 0 {
+			return // the ice is too cold to melt, and would freeze part of the drink
+		}
+		after := heat + (ice-melt)*(iceKelvin*float64(freezing)-fusion)
+		if !alike(after, before, 1e-10) {
+			t.Errorf("%g of %g g melt: %g J before, %g J after", melt, ice, before, after)
+		}
+	})
+}
+
+func TestIceTooColdToMeltGivesNoWater(t *testing.T) {
+	for m := Build; m < Method(methods); m++ {
+		mix := ethanolWater(90, 30)
+		d := Drink{Mix: at(mix, mix.FreezingPoint()+1), Ice: Ice{Method: m, At: -40}}
+		f := d.Finish()
+		if f.Water != 0 || f.Values[Dilution] != 0 {
+			t.Errorf("%s: %g g of water", m.Name(), f.Water)
+		}
+		freezing := mix.FreezingPoint()
+		if m.WaterPerMelt() >= 1 && !alike(float64(f.Temperature), float64(freezing), 1e-12) {
+			t.Errorf("%s: %g °C, want the freezing point %g", m.Name(), f.Temperature, freezing)
+		}
+		if m.WaterPerMelt() < 1 && (f.Temperature <= freezing || f.Temperature >= freezing+1) {
+			t.Errorf("%s: %g °C, want between the freezing point %g and one above", m.Name(), f.Temperature, freezing)
+		}
+	}
+}
+
+func TestNoMoreWaterThanIce(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := drawDrink(t)
+		d.Ice.WaterFixed = false
+		d.Ice.Mass = Gram(rapid.Float64Range(0.1, 60).Draw(t, "little ice"))
+		if w := d.Finish().Water; w > d.Ice.Mass {
+			t.Errorf("%g g of water from %g g of ice", w, d.Ice.Mass)
+		}
+	})
+}
+
+func TestFixedWaterIsTheDilution(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := drawDrink(t)
+		d.Ice.Method = Stir
+		d.Ice.WaterFixed = true
+		d.Ice.WaterPercent = rapid.Float64Range(0, 150).Draw(t, "water percent")
+		f := d.Finish()
+		if !alike(f.Values[Dilution], d.Ice.WaterPercent, 1e-13) {
+			t.Errorf("dilution %g %%, want %g", f.Values[Dilution], d.Ice.WaterPercent)
+		}
+		ml := float64(water(float64(f.Water)).Volume())
+		if want := d.Ice.WaterPercent / 100 * float64(d.Mix.Volume()); !alike(ml, want, 1e-7) {
+			t.Errorf("%g ml of water, want %g", ml, want)
+		}
+	})
+}
+
+// The methods that melt more than equilibrium leave the drink at its freezing
+// point if ice is left, as every drink in contact with ice and stirred for long.
+func TestHardShakenDrinksFreeze(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := Drink{Mix: drawPour(t, "mix", 0.5, 30)}
+		d.Ice.Method = rapid.SampledFrom([]Method{Shake, Blend}).Draw(t, "method")
+		f := d.Finish()
+		if freezing := f.State.FreezingPoint(); !alike(float64(f.Temperature), float64(freezing), 1e-9) {
+			t.Errorf("%g °C, want the freezing point %g", f.Temperature, freezing)
+		}
+	})
+}
+
+func TestWarmerMixesAndWarmerIceMeltMore(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		mix := drawPour(t, "mix", 0.5, 20)
+		ice := Ice{Method: Stir, At: Celsius(rapid.Float64Range(-10, -1).Draw(t, "ice temperature"))}
+		melt := func(mix State, ice Ice) Gram {
+			d := Drink{Mix: mix, Ice: ice}
+			return d.Finish().Water
+		}
+		first := melt(mix, ice)
+		warm := mix
+		warm[HeatJoules] += 500
+		if second := melt(warm, ice); second < first || second == first && first > 0 {
+			t.Errorf("%g g melt, %g g in a warmer mix", first, second)
+		}
+		ice.At++
+		if second := melt(mix, ice); second < first || second == first && first > 0 {
+			t.Errorf("%g g melt, %g g from warmer ice", first, second)
+		}
+	})
+}
+
+func TestTemperatureUndoesHeat(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		s := drawPour(t, "pour", 0, 30)
+		want := rapid.Float64Range(float64(s.FreezingPoint()), 90).Draw(t, "temperature")
+		heat := float64(s.HeatAt(Celsius(want)))
+		if alone := at(s, Celsius(want)).TemperatureAlone(); !alike(float64(alone), want, 1e-12) {
+			t.Errorf("alone at %g °C, want %g", alone, want)
+		}
+		if frozen := at(s, s.FreezingPoint()-5).TemperatureAlone(); frozen != s.FreezingPoint() {
+			t.Errorf("alone and too cold at %g °C, want the freezing point %g", frozen, s.FreezingPoint())
+		}
+		a, b := s.heatCoefficients(nil, nil)
+		got, byHeat, byA, byB := temperatureFromHeat(heat, a, b)
+		if !alike(got, want, 1e-12) {
+			t.Errorf("%g °C, want %g", got, want)
+		}
+		slope := func(step, heatStep, aStep, bStep float64) float64 {
+			above, _, _, _ := temperatureFromHeat(heat+heatStep, a+aStep, b+bStep)
+			below, _, _, _ := temperatureFromHeat(heat-heatStep, a-aStep, b-bStep)
+			return (above - below) / (2 * step)
+		}
+		for name, pair := range map[string][2]float64{
+			"heat": {byHeat, slope(1, 1, 0, 0)},
+			"a":    {byA, slope(1e-3, 0, 1e-3, 0)},
+			"b":    {byB, slope(1e-5, 0, 0, 1e-5)},
+		} {
+			if math.Abs(pair[0]-pair[1]) > 1e-5*math.Abs(pair[1])+1e-8 {
+				t.Errorf("slope in %s: %g, differences %g", name, pair[0], pair[1])
+			}
+		}
+	})
+	if got, _, _, _ := temperatureFromHeat(100, 0, 0); got != 0 {
+		t.Errorf("heat in nothing is at %g °C", got)
+	}
+}
+
+func TestFreezingPointWithLittleOrNoWater(t *testing.T) {
+	const pureEthanol = -114.1 // CRC Handbook (2021)
+	for name, s := range map[string]State{
+		"nothing":               {},
+		"ethanol":               {EthanolGrams: 10},
+		"sugar":                 {SucroseGrams: 10},
+		"sugar and a drop":      {SucroseGrams: 100, WaterGrams: 0.1},
+		"salt and a trace":      {SodiumMilligrams: 4000, WaterGrams: 1e-300},
+		"ethanol, sugar, trace": {EthanolGrams: 10, SucroseGrams: 10, WaterGrams: 1e-9},
+	} {
+		var slopes State
+		if got := s.freezingPoint(&slopes); got != pureEthanol {
+			t.Errorf("%s: %g °C, want %g", name, got, pureEthanol)
+		}
+		if slopes != (State{}) {
+			t.Errorf("%s: slopes %v at the floor", name, slopes)
+		}
+	}
+	if got := water(1).FreezingPoint(); got != 0 {
+		t.Errorf("water freezes at %g °C", got)
+	}
+}
+
+// A depression counts particles: a millimole of sodium is one of potassium.
+func TestSaltsLowerTheFreezingPointByMoles(t *testing.T) {
+	salty, bitter := water(100), water(100)
+	salty[SodiumMilligrams] = 22.990 * 40
+	bitter[PotassiumMilligrams] = 39.098 * 40
+	if one, other := salty.FreezingPoint(), bitter.FreezingPoint(); !alike(float64(one), float64(other), 1e-12) {
+		t.Errorf("%g °C with sodium, %g with potassium", one, other)
+	}
+}

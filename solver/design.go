@@ -1,0 +1,133 @@
+package solver
+
+import (
+	"errors"
+	"math"
+
+	"minim/pantry"
+	"minim/profile"
+	"minim/solver/leastsquares"
+)
+
+// Question is what Design and Report are asked.
+type Question struct {
+	Spec  *pantry.Spec
+	Shelf *pantry.Shelf
+	// Like is the drink whose profile is the target, besides Spec.Target; nil: none.
+	Like *pantry.Spec
+	// Budget is how many boxes each search may look at; 0 means DefaultBudget.
+	Budget int
+}
+
+// DefaultBudget is how many boxes a search looks at before it gives up proof.
+const DefaultBudget = 150_000
+
+// Errors of questions that cannot be worked on.
+var (
+	// ErrNoTarget is returned for open pours without anything to aim at.
+	ErrNoTarget = errors.New("pours are open but nothing is aimed at; expected a target such as `abv: 18 %`")
+	// ErrNoPours is returned for a spec without any ingredient.
+	ErrNoPours = errors.New("no ingredient to pour; expected at least one under mix or top")
+)
+
+// Design finds the amounts of the open pours: the least F over what the bar can
+// measure and, among the drinks that no taster could tell from that one, the
+// one with the least untargeted salt, bitter and umami, the fewest ingredients,
+// the nearest to the best, and the first by name.
+//
+// A hard limit that cannot be kept is no error: the answer names it in Broken.
+// Errors are pantry.InputErrors, ErrNoTarget or ErrNoPours.
+func Design(q Question) (*Answer, error) {
+	w, err := newWork(q)
+	if err != nil {
+		return nil, err
+	}
+	p := w.problem
+	if len(p.open) == 0 {
+		return w.answer(p, nil, Solution{Proven: true, PreferenceProven: true})
+	}
+	if len(p.aims)+len(p.limits) == 0 {
+		return nil, ErrNoTarget
+	}
+
+	continuous, err := p.continuous(p.starts(w.volume))
+	if err != nil {
+		return nil, err
+	}
+	best, err := p.onMeasures(continuous.X, w.budget)
+	if err != nil {
+		return nil, err
+	}
+	solving := p
+	if best.Violation > 0 {
+		if solving, best, err = p.leastBroken(best.K, w.budget); err != nil {
+			return nil, err
+		}
+	}
+	chosen, err := solving.prefer(best.K, w.budget)
+	if err != nil {
+		return nil, err
+	}
+	if again, err := p.continuous([][]float64{continuous.X, steps(best.K)}); err != nil {
+		return nil, err
+	} else if better(&again, &continuous) {
+		continuous = again
+	}
+	w.continuous, w.chosen = &continuous, &chosen
+	return w.answer(solving, chosen.k, Solution{
+		Least: best.Objective, Bound: best.Bound, Proven: best.Proven, PreferenceProven: chosen.proven && best.Proven,
+		KKT: continuous.KKT, Nodes: best.Nodes + chosen.nodes,
+	})
+}
+
+// onMeasures is the branch and bound, started from the rounded continuous
+// optimum.
+func (p *problem) onMeasures(x []float64, budget int) (leastsquares.GridAnswer, error) {
+	g := newGrid(p)
+	start := make([]int, len(x))
+	for j := range x {
+		start[j] = min(max(int(math.Round(x[j])), g.root.Lower[j]), g.root.Upper[j])
+		if start[j] > 0 && start[j] < p.open[j].low {
+			start[j] = 0
+		}
+	}
+	return leastsquares.SolveGrid(g, leastsquares.GridOptions{
+		NodeLimit: budget, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{start},
+	})
+}
+
+// leastBroken answers a problem whose limits cannot all be kept: first the
+// least violation, then the least F with every broken limit moved to where that
+// drink left it. Ratios are only moved where they cannot be kept by themselves.
+func (p *problem) leastBroken(start []int, budget int) (*problem, leastsquares.GridAnswer, error) {
+	aims := make([]aim, len(p.limits))
+	for i, l := range p.limits {
+		aims[i] = aim{property: l.property, low: l.low, high: l.high, scaleLow: l.scale, scaleHigh: l.scale, weight: 1}
+	}
+	least, err := p.with(aims, nil).onMeasures(steps(start), budget)
+	if err != nil {
+		return p, least, err
+	}
+	var values profile.Values
+	d := p.drink(steps(least.K))
+	d.Evaluate(profile.AllProperties, &values, nil, nil)
+	moved := p.with(p.aims, nil)
+	for _, l := range p.limits {
+		if l.broken(values[l.property]) > 0 {
+			l.low, l.high = min(l.low, values[l.property]), max(l.high, values[l.property])
+		}
+		moved.limits = append(moved.limits, l)
+	}
+	moved.ratios = nil
+	for _, r := range p.ratios {
+		if x := steps(least.K); r.broken(x) > 0 {
+			r.low, r.high = min(r.low, r.quotient(x)), max(r.high, r.quotient(x))
+		}
+		moved.ratios = append(moved.ratios, r)
+	}
+	moved.want()
+	answer, err := moved.onMeasures(steps(least.K), budget)
+	answer.Nodes += least.Nodes
+	answer.Proven = answer.Proven && least.Proven
+	return moved, answer, err
+}

@@ -1,0 +1,215 @@
+package solver
+
+import (
+	"math"
+	"slices"
+
+	"minim/profile"
+	"minim/solver/leastsquares"
+)
+
+// unlikeness is the radius, in JND, of the drinks that no taster could tell
+// from the best: the root of the summed squares over the aimed properties.
+const unlikeness = 0.25
+
+// alikeVolume is how far, as a part, the volume may be off the best's.
+const alikeVolume = 0.01
+
+// untargetedRoom is how many JND above the least reachable a taste that nobody
+// aimed at may be.
+const untargetedRoom = 1.0
+
+// quietTastes are the tastes that come out low where nobody asked for them.
+var quietTastes = []profile.Property{profile.Salt, profile.Bitter, profile.Umami}
+
+// ball is the set of drinks that taste like one of given values.
+type ball struct{ aims []aim }
+
+// outside is how far beyond the radius the values are, in JND.
+func (b *ball) outside(v *profile.Values) float64 {
+	sum := 0.0
+	for i := range b.aims {
+		a := &b.aims[i]
+		d := a.distance(v[a.property])
+		sum += d * d
+	}
+	return max(0, math.Sqrt(sum)-unlikeness*(1+tolerated))
+}
+
+// alike returns the problem of getting as near as can be to a drink of values
+// v, among those that nobody can tell from it.
+func (p *problem) alike(v *profile.Values) *problem {
+	var aims []aim
+	limits := slices.Clone(p.limits)
+	hold := func(property profile.Property, low, high float64) {
+		limits = append(limits, limit{property: property, low: low, high: high, scale: sizeAt(property, v[property])})
+	}
+	for i := range p.aims {
+		a := &p.aims[i]
+		value := v[a.property]
+		switch j, ok := a.property.JND(); {
+		case a.property == profile.Volume:
+			continue
+		case ok:
+			low, high := j.At(j.Level(value)-unlikeness), j.At(j.Level(value)+unlikeness)
+			aims = append(aims, aim{
+				property: a.property, low: value, high: value, weight: 1, onLevels: true,
+				scaleLow: j.Size(max(math.Abs(low), math.Abs(high))),
+			})
+			hold(a.property, low, high)
+		default:
+			aims = append(aims, aim{property: a.property, low: value, high: value, weight: 1, scaleLow: a.scaleLow, scaleHigh: a.scaleLow})
+			hold(a.property, value-unlikeness*a.scaleLow, value+unlikeness*a.scaleLow)
+		}
+	}
+	volume := v[profile.Volume]
+	hold(profile.Volume, volume*(1-alikeVolume), volume*(1+alikeVolume))
+	q := p.with(aims, limits)
+	q.within = &ball{aims}
+	return q
+}
+
+// preferred is the outcome of choosing among drinks that taste alike.
+type preferred struct {
+	k      []int
+	nodes  int
+	proven bool
+	// quiet are the tastes that were held low for want of a target.
+	quiet []profile.Property
+}
+
+// prefer chooses among the drinks that no taster could tell from the best: salt,
+// bitter and umami that nobody aimed at near their least, then the fewest
+// ingredients, then the nearest to the best, then the order of names.
+func (p *problem) prefer(best []int, budget int) (preferred, error) {
+	out := preferred{k: best, proven: true}
+	var values profile.Values
+	d := p.drink(steps(best))
+	d.Evaluate(profile.AllProperties, &values, nil, nil)
+	q := p.alike(&values)
+
+	for _, taste := range quietTastes {
+		if p.aimsAt(taste) || !p.touches(taste) {
+			continue
+		}
+		least, answer, err := q.least(taste, best, budget)
+		if err != nil {
+			return out, err
+		}
+		out.nodes += answer.Nodes
+		out.proven = out.proven && answer.Proven
+		out.quiet = append(out.quiet, taste)
+		j, _ := taste.JND()
+		q.limits = append(q.limits, limit{
+			property: taste, low: math.Inf(-1), high: j.At(j.Level(least) + untargetedRoom), scale: j.Size(least),
+		})
+	}
+	q.want()
+	chosen, err := q.fewest(best, budget)
+	if err != nil {
+		return out, err
+	}
+	out.nodes += chosen.nodes
+	out.proven = out.proven && chosen.proven
+	if chosen.k != nil {
+		out.k = chosen.k
+	}
+	return out, nil
+}
+
+// aimsAt tells whether some aim is at property t.
+func (p *problem) aimsAt(t profile.Property) bool {
+	return slices.ContainsFunc(p.aims, func(a aim) bool { return a.property == t })
+}
+
+// touches tells whether some open pour brings any of a taste.
+func (p *problem) touches(t profile.Property) bool {
+	component := map[profile.Property]profile.Component{
+		profile.Salt: profile.SodiumMilligrams, profile.Bitter: profile.BitternessMilligrams, profile.Umami: profile.GlutamicMilligrams,
+	}[t]
+	return slices.ContainsFunc(p.column, func(s profile.State) bool { return s[component] > 0 })
+}
+
+// least finds the least of a taste among the drinks of p.
+func (p *problem) least(t profile.Property, start []int, budget int) (float64, leastsquares.GridAnswer, error) {
+	j, _ := t.JND()
+	q := p.with([]aim{{property: t, weight: 1, scaleLow: j.Threshold, scaleHigh: j.Threshold}}, p.limits)
+	g := newGrid(q)
+	answer, err := leastsquares.SolveGrid(g, leastsquares.GridOptions{
+		NodeLimit: budget, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{start},
+	})
+	if err != nil {
+		return 0, answer, err
+	}
+	return math.Sqrt(answer.Objective) * j.Threshold, answer, nil
+}
+
+// fewest finds, for rising numbers of optional ingredients (water not counted),
+// the nearest drink to the best, and stops at the first number that has one.
+func (p *problem) fewest(best []int, budget int) (preferred, error) {
+	var out preferred
+	out.proven = true
+	var counted []int
+	for j := range p.open {
+		if p.open[j].optional && !p.open[j].isWater() {
+			counted = append(counted, j)
+		}
+	}
+	slices.SortFunc(counted, func(a, b int) int { return compareNames(&p.open[a], &p.open[b]) })
+	for size := 0; size <= len(counted); size++ {
+		cutoff := unlikeness * unlikeness * (1 + tolerated)
+		for subset := firstSubset(size); subset != nil; subset = nextSubset(subset, len(counted)) {
+			if out.nodes > budget {
+				out.proven = false
+				return out, nil
+			}
+			g := newGrid(p)
+			for i, j := range counted {
+				if slices.Contains(subset, i) {
+					g.root.Lower[j] = max(g.root.Lower[j], 1)
+				} else {
+					g.root.Upper[j] = 0
+				}
+			}
+			answer, err := leastsquares.SolveGrid(g, leastsquares.GridOptions{
+				NodeLimit: budget, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{best}, Cutoff: max(cutoff, math.SmallestNonzeroFloat64),
+			})
+			if err != nil {
+				return out, err
+			}
+			out.nodes += answer.Nodes
+			out.proven = out.proven && answer.Proven
+			if answer.Found && answer.Violation == 0 && (out.k == nil || answer.Objective < cutoff-tolerated) {
+				out.k, cutoff = answer.K, answer.Objective
+			}
+		}
+		if out.k != nil {
+			break
+		}
+	}
+	return out, nil
+}
+
+// firstSubset is the first subset of a size, by rising indices.
+func firstSubset(size int) []int {
+	subset := make([]int, size)
+	for i := range subset {
+		subset[i] = i
+	}
+	return subset
+}
+
+// nextSubset moves to the next subset of 0..n-1 in lexicographic order, or nil.
+func nextSubset(subset []int, n int) []int {
+	size := len(subset)
+	for i := size - 1; i >= 0; i-- {
+		if subset[i] < n-size+i {
+			subset[i]++
+			for j := i + 1; j < size; j++ {
+				subset[j] = subset[j-1] + 1
+			}
+			return subset
+		}
+	}
+	return nil
+}

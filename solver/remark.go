@@ -1,0 +1,95 @@
+package solver
+
+import (
+	"fmt"
+	"strings"
+
+	"minim/profile"
+)
+
+// remark adds what the asker should know beside the numbers.
+func (w *work) remark(a *Answer, x []float64) {
+	w.remarkVolume(a)
+	w.remarkUntargeted(a, x)
+	w.remarkSodium(a)
+	for p := range a.Profile {
+		if names := a.Profile[p].UnknownFrom; len(names) > 0 {
+			a.Notes = append(a.Notes, fmt.Sprintf("%s is at least what is printed: what %s brings of it is unknown",
+				profile.Property(p).Name(), strings.Join(names, ", ")))
+		}
+	}
+	if w.continuous != nil && !a.Solution.Proven {
+		a.Notes = append(a.Notes, "the search was cut short: this is the best drink found, and a closer one may exist")
+	} else if w.continuous != nil && !a.Solution.PreferenceProven {
+		a.Notes = append(a.Notes, "no drink is closer; among those that taste alike the choice was cut short")
+	}
+}
+
+// remarkVolume says so where nothing asks for a volume.
+func (w *work) remarkVolume(a *Answer) {
+	if w.continuous == nil {
+		return
+	}
+	if !w.problem.wanted.Has(profile.Volume) {
+		a.Notes = append(a.Notes, "no volume was asked for: any size of this drink would do as well")
+	}
+}
+
+// character is what an ingredient of a category brings that a target could ask for.
+var character = []profile.Property{profile.Bitter, profile.Umami, profile.Salt}
+
+// remarkUntargeted names wanted pours that came out at their least because no
+// target speaks for what they are.
+func (w *work) remarkUntargeted(a *Answer, x []float64) {
+	for j := range w.problem.open {
+		p := &w.problem.open[j]
+		if p.optional || x[j] > float64(p.low) {
+			continue
+		}
+		for _, property := range character {
+			if w.problem.aimsAt(property) || w.missing(p, property) < profile.Perceptible {
+				continue
+			}
+			a.Notes = append(a.Notes, fmt.Sprintf("%s comes out at its least: no target asks for what it brings; add one for %s", p.written.Name, property.Name()))
+			break
+		}
+	}
+}
+
+// missing is what 30 ml (or 3 g) of an ingredient in the drink would add of a
+// property, in JND: whether it has a character of that kind.
+func (w *work) missing(p *pour, property profile.Property) float64 {
+	amount := 30.0
+	if p.ingredient.Solid {
+		amount = 3
+	}
+	d := profile.Drink{Mix: p.unit.Scale(amount)}
+	var v profile.Values
+	d.Evaluate(profile.PropertySet(0).With(property), &v, nil, nil)
+	j, ok := property.JND()
+	if !ok {
+		return 0
+	}
+	diluted := v[property] * amount / max(w.volume, amount)
+	return j.Level(diluted)
+}
+
+// remarkSodium says so where much of the salt that is printed was never added as
+// salt.
+func (w *work) remarkSodium(a *Answer) {
+	if a.Profile[profile.Salt].Value < 0.3 {
+		return
+	}
+	total, added := 0.0, 0.0
+	for i := range a.Pours {
+		unit := a.Pours[i].Ingredient.PerUnit()
+		sodium := unit[profile.SodiumMilligrams] * a.Pours[i].Base
+		total += sodium
+		if a.Pours[i].Ingredient.Category == "salt" {
+			added += sodium
+		}
+	}
+	if added < total/2 {
+		a.Notes = append(a.Notes, "more than half of the salt is sodium of other ingredients, which tastes less salty than added salt")
+	}
+}

@@ -1,0 +1,77 @@
+package solver
+
+import (
+	"math"
+
+	"minim/pantry"
+	"minim/profile"
+)
+
+// spread fills the profile with its values and how well they are known: the ±
+// of every figure of every pour carried to every property through the
+// property's slopes, the figures taken as independent:
+//
+//	± p = sqrt( Σ_pours Σ_components (∂p/∂z_c · amount · ±c)² )
+//
+// Bitterness without a ± of its own is known to a factor: its share is
+// multiplied for the high end and divided for the low one. The melt that a
+// method gives has a ± of its own, unless the spec fixes it, and so has the
+// temperature.
+func (w *work) spread(a *Answer, d *profile.Drink, v *profile.Values) {
+	var mix, top profile.Gradients
+	var values profile.Values
+	d.Evaluate(profile.AllProperties, &values, &mix, &top)
+	for p := range a.Profile {
+		property := profile.Property(p)
+		down, up := 0.0, 0.0
+		for i := range a.Pours {
+			one := &a.Pours[i]
+			slopes := &mix[p]
+			if one.Stage == OnTop {
+				slopes = &top[p]
+			}
+			spread := one.Ingredient.PerUnitSpread()
+			for c, s := range &spread {
+				term := slopes[c] * s * one.Base
+				down += term * term
+				up += term * term
+			}
+			if property == profile.Bitter && !one.Ingredient.HasOwnBitterness() {
+				unit := one.Ingredient.PerUnit()
+				share := slopes[profile.BitternessMilligrams] * unit[profile.BitternessMilligrams] * one.Base
+				lower := share * (1 - 1/pantry.BitternessFactor)
+				higher := share * (pantry.BitternessFactor - 1)
+				down += lower * lower
+				up += higher * higher
+			}
+		}
+		if w.ice.Method != profile.NoIce {
+			melt, degrees := w.iceSpread(property, top[p][profile.WaterGrams], float64(d.Mix.Volume()))
+			down += melt*melt + degrees*degrees
+			up += melt*melt + degrees*degrees
+		}
+		low, high := v[p]-math.Sqrt(down), v[p]+math.Sqrt(up)
+		if property.NonNegative() {
+			low = max(low, 0)
+		}
+		a.Profile[p] = PropertyValue{Value: v[p], Low: low, High: high}
+	}
+}
+
+// PlusMinus is half of the range in which the value is known.
+func (v *PropertyValue) PlusMinus() float64 { return (v.High - v.Low) / 2 }
+
+// iceSpread is what the ± of a method's melt, and of the temperature it reaches,
+// make of a property whose slope in grams of water is known.
+func (w *work) iceSpread(p profile.Property, byWater, mixVolume float64) (melt, degrees float64) {
+	if p == profile.Temperature {
+		degrees = float64(profile.ChillSpread)
+	}
+	if w.ice.WaterFixed {
+		return 0, degrees
+	}
+	if p == profile.Dilution {
+		return profile.DilutionSpread, degrees
+	}
+	return byWater * profile.DilutionSpread / 100 * mixVolume / profile.MeltMillilitresPerGram, degrees
+}

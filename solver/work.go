@@ -1,0 +1,178 @@
+package solver
+
+import (
+	"errors"
+	"math"
+	"strings"
+
+	"minim/pantry"
+	"minim/profile"
+	"minim/solver/leastsquares"
+)
+
+// work is a question on its way to an answer.
+type work struct {
+	question   Question
+	pours      []pour // as written, fixed and open
+	problem    *problem
+	volume     float64 // about what the drink will come to
+	budget     int
+	iceChosen  bool
+	ice        profile.Ice
+	continuous *leastsquares.NonlinearSolution
+	chosen     *preferred
+	targets    []pantry.Target // those of the spec it is like included
+}
+
+func newWork(q Question) (*work, error) {
+	w := &work{question: q, budget: q.Budget}
+	if w.budget == 0 {
+		w.budget = DefaultBudget
+	}
+	spec := q.Spec
+	if len(spec.Mix)+len(spec.Top) == 0 {
+		return nil, ErrNoPours
+	}
+	w.targets = spec.Target
+	if q.Like != nil {
+		var err error
+		if w.targets, err = targetsLike(q, spec.Target); err != nil {
+			return nil, err
+		}
+	}
+	aims, limits := aimsAndLimits(w.targets, spec.Glass)
+	w.volume = expectedVolume(aims, limits)
+	var err error
+	if w.pours, err = resolvePours(spec, q.Shelf, w.volume); err != nil {
+		return nil, err
+	}
+	w.ice = spec.Ice
+	w.problem = newProblem(w.ice, w.pours, aims, limits)
+	return w, w.readRatios()
+}
+
+// expectedVolume is the most that an open pour is given: the target volume, else
+// the glass, else 240 ml.
+func expectedVolume(aims []aim, limits []limit) float64 {
+	for i := range aims {
+		if aims[i].property == profile.Volume {
+			return aims[i].high
+		}
+	}
+	for i := range limits {
+		if limits[i].property == profile.Volume && !math.IsInf(limits[i].high, 1) {
+			return limits[i].high
+		}
+	}
+	return longest
+}
+
+// likeProperties are what one drink takes from another that it should be like.
+var likeProperties = []profile.Property{
+	profile.Volume, profile.Strength, profile.Sugar, profile.Acid, profile.Salt, profile.Bitter, profile.Umami,
+}
+
+// targetsLike are the profile of q.Like, with what the spec itself targets in
+// the place of the same property.
+func targetsLike(q Question, own []pantry.Target) ([]pantry.Target, error) {
+	answer, err := Report(Question{Spec: q.Like, Shelf: q.Shelf})
+	if err != nil {
+		return nil, err
+	}
+	var out []pantry.Target
+	for _, p := range likeProperties {
+		overridden := false
+		for _, t := range own {
+			overridden = overridden || t.Property == p
+		}
+		if !overridden {
+			v := answer.Profile[p].Value
+			out = append(out, pantry.Target{Property: p, Aimed: true, Low: v, High: v, Weight: 1})
+		}
+	}
+	return append(out, own...), nil
+}
+
+// readRatios turns the spec's ratios into rows over the pours.
+func (w *work) readRatios() error {
+	var wrong pantry.InputErrors
+	for _, r := range w.question.Spec.Ratios {
+		row := ratio{
+			numerator: make([]float64, len(w.problem.open)), denominator: make([]float64, len(w.problem.open)),
+			low: r.Low, high: r.High,
+			written: r.Numerator + " to " + r.Denominator,
+		}
+		for _, part := range []struct {
+			name  string
+			steps []float64
+			fixed *float64
+		}{{r.Numerator, row.numerator, &row.numeratorFixed}, {r.Denominator, row.denominator, &row.denominatorFixed}} {
+			ingredient, err := w.question.Shelf.Find(part.name)
+			if err != nil {
+				wrong = append(wrong, w.question.Spec.ErrorAt(r.Place, err.Error(), ""))
+				continue
+			}
+			w.countPours(ingredient, part.steps, part.fixed)
+		}
+		w.problem.ratios = append(w.problem.ratios, row)
+	}
+	if len(wrong) > 0 {
+		return wrong
+	}
+	return nil
+}
+
+// countPours adds up the pours of one ingredient: those that are fixed, and what
+// a step of each open one adds.
+func (w *work) countPours(i *pantry.Ingredient, steps []float64, fixed *float64) {
+	open := 0
+	for n := range w.pours {
+		p := &w.pours[n]
+		same := p.ingredient == i
+		if p.fixed {
+			if same {
+				*fixed += p.amount
+			}
+			continue
+		}
+		if same {
+			steps[open] = p.step
+		}
+		open++
+	}
+}
+
+// errOpen is what Report says of a spec with open pours.
+var errOpen = errors.New("amounts are still open; `minim design` finds them")
+
+// Report returns the profile of a spec whose pours are all fixed, and how far it
+// is from its targets. Open pours are pantry.InputErrors.
+func Report(q Question) (*Answer, error) {
+	var wrong pantry.InputErrors
+	for _, p := range q.Spec.Pours() {
+		if p.Kind != pantry.Fixed {
+			wrong = append(wrong, q.Spec.ErrorAt(p.Place, p.Name+": "+errOpen.Error(), "write an amount, such as 30 ml"))
+		}
+	}
+	if len(wrong) > 0 {
+		return nil, wrong
+	}
+	w, err := newWork(q)
+	if err != nil {
+		return nil, err
+	}
+	return w.answer(w.problem, nil, Solution{Proven: true, PreferenceProven: true})
+}
+
+// ChooseIce returns the usual method for a drink of these ingredients: shaken
+// where juice, egg or dairy is offered, else stirred; common practice, no
+// source.
+func ChooseIce(ingredients []*pantry.Ingredient) profile.Method {
+	for _, i := range ingredients {
+		category := strings.ToLower(i.Category)
+		if strings.Contains(category, "juice") || strings.Contains(category, "egg") || strings.Contains(category, "dairy") {
+			return profile.Shake
+		}
+	}
+	return profile.Stir
+}
