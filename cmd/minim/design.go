@@ -1,0 +1,111 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+
+	"minim/pantry"
+	"minim/profile"
+	"minim/solver"
+)
+
+var designCommand = command{
+	name:     "design",
+	synopsis: "design FILE",
+	summary:  "find the amounts that hit a target",
+	about: `Solves the open pours of a spec, or finds a drink from flags alone: what to
+pour, how far each property is from its target and whether anyone could taste
+it, and what holds the drink back. Amounts are on your measures: 2.5 ml unless
+the spec or --measure says otherwise.`,
+	example: `minim design --abv 18 --sugar 80 --acid 8 --volume 120 --from "dry gin, lime juice, rich syrup"`,
+	flags: func(f *flags) {
+		f.set.BoolVar(&f.spec, "spec", false, "print the filled-in spec as YAML, which every command reads")
+		f.set.StringArrayVar(&f.from, "from", nil, "ingredients to choose from, with commas between")
+		f.set.StringVar(&f.ice, "ice", "", "build, stir, shake, blend or none; unsaid: shake with juice, egg or dairy, else stir")
+		f.set.StringVar(&f.measure, "measure", "", "smallest liquid measure, such as 5ml or 0.25oz")
+		f.set.StringVar(&f.glass, "glass", "", "what the glass holds, ice aside, such as 180ml")
+		f.set.StringVar(&f.name, "name", "", "what to call the drink")
+		f.targetFlags()
+	},
+	run: design,
+}
+
+func design(f *flags, s streams) error {
+	shelf, err := f.shelf(s)
+	if err != nil {
+		return err
+	}
+	q := solver.Question{Shelf: shelf}
+	iceChosen := false
+	switch {
+	case len(f.args) > 1:
+		return fmt.Errorf("%d files named; expected one", len(f.args))
+	case len(f.args) == 1:
+		if name := f.firstTarget(); name != "" {
+			return fmt.Errorf("--%s was given beside a file; expected the one or the other", name)
+		}
+		if q.Spec, err = f.readSpec(f.args[0], s); err != nil {
+			return err
+		}
+		if q.Like, err = f.readLike(q.Spec, s); err != nil {
+			return err
+		}
+	default:
+		if q.Spec, iceChosen, err = f.specFromFlags(shelf); err != nil {
+			return err
+		}
+	}
+	answer, err := solver.Design(q)
+	if err != nil {
+		return named(q.Spec, err)
+	}
+	answer.IceChosen = iceChosen
+	return f.print(answer, s)
+}
+
+// firstTarget is a flag that describes a drink, if one was given.
+func (f *flags) firstTarget() string {
+	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
+		if f.given(p.Name()) {
+			return p.Name()
+		}
+	}
+	for _, name := range []string{"from", "ice", "measure", "glass", "name"} {
+		if f.given(name) {
+			return name
+		}
+	}
+	return ""
+}
+
+// named puts the file's name before an error that has no place of its own.
+func named(spec *pantry.Spec, err error) error {
+	var located pantry.InputErrors
+	if errors.As(err, &located) {
+		return err
+	}
+	return fmt.Errorf("%s: %w", spec.File, err)
+}
+
+// print writes an answer as the flags ask for it.
+func (f *flags) print(a *solver.Answer, s streams) error {
+	var err error
+	switch {
+	case f.spec:
+		err = a.Spec.Write(s.out)
+	case f.json:
+		err = writeJSON(s.out, a)
+	default:
+		err = writeAnswer(s.out, a, f.units == "oz")
+	}
+	if err != nil {
+		return &writeError{err}
+	}
+	for _, note := range a.Notes {
+		fmt.Fprintln(s.err, "note: "+note)
+	}
+	if len(a.Broken) > 0 {
+		return errLimitBroke
+	}
+	return nil
+}

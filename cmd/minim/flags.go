@@ -1,0 +1,91 @@
+package main
+
+import (
+	"fmt"
+	"strings"
+
+	"github.com/spf13/pflag"
+
+	"minim/pantry"
+	"minim/profile"
+)
+
+// flags are the words on a command line, and the only user of pflag.
+type flags struct {
+	command *command
+	set     *pflag.FlagSet
+	args    []string
+
+	json    bool
+	units   string
+	pantry  []string
+	spec    bool
+	from    []string
+	ice     string
+	measure string
+	glass   string
+	name    string
+	targets map[profile.Property]*string
+}
+
+func newFlags(c *command) *flags {
+	f := &flags{command: c, set: pflag.NewFlagSet(c.name, pflag.ContinueOnError), targets: map[profile.Property]*string{}}
+	f.set.SortFlags = false
+	f.set.Usage = func() {}
+	c.flags(f)
+	f.set.BoolVar(&f.json, "json", false, "print everything as JSON")
+	f.set.StringVar(&f.units, "units", "ml", "ml, or oz for US fluid ounces in quarters")
+	f.set.StringArrayVar(&f.pantry, "pantry", nil, "a CSV of your own, laid over the built-in pantry (repeatable)")
+	return f
+}
+
+// targetFlags adds a flag for each property.
+func (f *flags) targetFlags() {
+	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
+		text := new(string)
+		f.targets[p] = text
+		f.set.StringVar(text, p.Name(), "", fmt.Sprintf("target for %s, %s: 18, 65..70 or \"at most 15\"", p.Name(), p.Unit()))
+	}
+}
+
+// parse reads the command line; asked is true where it asks for help.
+func (f *flags) parse(args []string) (asked bool, err error) {
+	if err := f.set.Parse(args); err != nil {
+		if err == pflag.ErrHelp {
+			return true, nil
+		}
+		return false, f.flagError(err)
+	}
+	f.args = f.set.Args()
+	if f.units != "ml" && f.units != "oz" {
+		return false, fmt.Errorf("--units %q; expected ml or oz", f.units)
+	}
+	dashes := 0
+	for _, a := range append(append([]string(nil), f.args...), f.pantry...) {
+		if a == "-" {
+			dashes++
+		}
+	}
+	if dashes > 1 {
+		return false, fmt.Errorf("standard input (-) was named %d times; it can be read only once", dashes)
+	}
+	return false, nil
+}
+
+// flagError names the flags nearest to one that there is not.
+func (f *flags) flagError(err error) error {
+	unknown, ok := err.(*pflag.NotExistError)
+	if !ok {
+		return fmt.Errorf("%s; see `minim help %s`", err.Error(), f.command.name)
+	}
+	name := unknown.GetSpecifiedName()
+	var all []string
+	f.set.VisitAll(func(g *pflag.Flag) { all = append(all, "--"+g.Name) })
+	return fmt.Errorf("no flag --%s; nearest: %s", name, strings.Join(pantry.Nearest("--"+name, all, 2), ", "))
+}
+
+// given tells whether the person wrote the flag.
+func (f *flags) given(name string) bool { return f.set.Changed(name) }
+
+// usages is the list of flags for a help text of 80 columns.
+func (f *flags) usages() string { return f.set.FlagUsagesWrapped(80) }

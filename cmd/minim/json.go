@@ -1,0 +1,214 @@
+package main
+
+import (
+	"encoding/json"
+	"io"
+	"math"
+
+	"minim/profile"
+	"minim/solver"
+)
+
+// The JSON of an answer. Keys are stable; numbers are in the units of the
+// design: ml and g, and for each property its own.
+type (
+	jsonAnswer struct {
+		Drink      string                  `json:"drink"`
+		Pours      []jsonPour              `json:"pours"`
+		Ice        jsonIce                 `json:"ice"`
+		Dilution   jsonDilution            `json:"dilution"`
+		Finish     []string                `json:"finish"`
+		Profile    map[string]jsonProperty `json:"profile"`
+		Misses     []jsonMiss              `json:"misses"`
+		TotalJND   float64                 `json:"total_jnd"`
+		Solution   jsonSolution            `json:"solution"`
+		Continuous jsonContinuous          `json:"continuous"`
+		Limits     []jsonLimit             `json:"limits"`
+		Broken     []jsonBroken            `json:"broken"`
+		Conflict   *jsonConflict           `json:"conflict"`
+		Notes      []string                `json:"notes"`
+	}
+	jsonPour struct {
+		Ingredient string   `json:"ingredient"`
+		ID         string   `json:"id"`
+		Stage      string   `json:"stage"`
+		Amount     float64  `json:"amount"`
+		Unit       string   `json:"unit"`
+		ML         *float64 `json:"ml"`
+		Grams      float64  `json:"g"`
+		Solved     bool     `json:"solved"`
+	}
+	jsonIce struct {
+		Method string `json:"method"`
+		Chosen bool   `json:"chosen"`
+	}
+	jsonDilution struct {
+		WaterML     float64 `json:"water_ml"`
+		Temperature float64 `json:"temperature_c"`
+	}
+	jsonProperty struct {
+		Value       float64  `json:"value"`
+		Unit        string   `json:"unit"`
+		PlusMinus   float64  `json:"plus_minus"`
+		Low         float64  `json:"low"`
+		High        float64  `json:"high"`
+		UnknownFrom []string `json:"unknown_from"`
+	}
+	jsonRange struct {
+		Low  float64 `json:"low"`
+		High float64 `json:"high"`
+	}
+	jsonMiss struct {
+		Property    string    `json:"property"`
+		Unit        string    `json:"unit"`
+		Target      jsonRange `json:"target"`
+		Got         float64   `json:"got"`
+		Miss        float64   `json:"miss"`
+		JND         *float64  `json:"jnd"`
+		Perceptible bool      `json:"perceptible"`
+	}
+	jsonSolution struct {
+		Objective        float64 `json:"objective"`
+		Least            float64 `json:"least"`
+		Proven           bool    `json:"proven"`
+		PreferenceProven bool    `json:"preference_proven"`
+		Bound            float64 `json:"bound"`
+		KKT              float64 `json:"kkt"`
+		Nodes            int     `json:"nodes"`
+	}
+	jsonContinuous struct {
+		Pours     []jsonPour `json:"pours"`
+		Objective float64    `json:"objective"`
+	}
+	jsonLimit struct {
+		Name  string  `json:"name"`
+		Kind  string  `json:"kind"`
+		Price float64 `json:"price"`
+		Unit  string  `json:"unit"`
+	}
+	jsonBroken struct {
+		Limit string  `json:"limit"`
+		Got   float64 `json:"got"`
+		Unit  string  `json:"unit"`
+	}
+	jsonConflict struct {
+		Targets []jsonReach `json:"targets"`
+		Limits  []string    `json:"limits"`
+		Coarse  bool        `json:"coarse"`
+		Help    *jsonHelp   `json:"help"`
+	}
+	jsonReach struct {
+		Property string    `json:"property"`
+		Target   jsonRange `json:"target"`
+		Alone    float64   `json:"alone"`
+	}
+	jsonHelp struct {
+		Ingredient string  `json:"ingredient"`
+		Ice        string  `json:"ice"`
+		TotalJND   float64 `json:"total_jnd"`
+	}
+)
+
+// writeJSON prints everything that is known of an answer.
+func writeJSON(w io.Writer, a *solver.Answer) error {
+	encoder := json.NewEncoder(w)
+	encoder.SetIndent("", "  ")
+	encoder.SetEscapeHTML(false)
+	return encoder.Encode(answerJSON(a))
+}
+
+func answerJSON(a *solver.Answer) *jsonAnswer {
+	out := &jsonAnswer{
+		Drink:    a.Spec.Name,
+		Pours:    poursJSON(a.Pours),
+		Ice:      jsonIce{a.Spec.Ice.Method.Name(), a.IceChosen},
+		Dilution: jsonDilution{digits(float64(a.WaterMillilitres)), digits(float64(a.Temperature))},
+		Finish:   append([]string{}, a.Spec.Finish...),
+		Profile:  map[string]jsonProperty{},
+		Misses:   []jsonMiss{},
+		TotalJND: digits(a.TotalJND),
+		Solution: jsonSolution{
+			digits(a.Solution.Objective), digits(a.Solution.Least), a.Solution.Proven, a.Solution.PreferenceProven,
+			digits(a.Solution.Bound), digits(a.Solution.KKT), a.Solution.Nodes,
+		},
+		Continuous: jsonContinuous{poursJSON(a.Continuous.Pours), digits(a.Continuous.Objective)},
+		Limits:     []jsonLimit{},
+		Broken:     []jsonBroken{},
+		Notes:      append([]string{}, a.Notes...),
+	}
+	for p := range a.Profile {
+		v := &a.Profile[p]
+		property := profile.Property(p)
+		out.Profile[property.Name()] = jsonProperty{
+			digits(v.Value), property.Unit(), digits(v.PlusMinus()), digits(v.Low), digits(v.High), append([]string{}, v.UnknownFrom...),
+		}
+	}
+	for i := range a.Misses {
+		m := &a.Misses[i]
+		miss := jsonMiss{
+			Property: m.Property.Name(), Unit: m.Property.Unit(), Target: jsonRange{digits(m.Low), digits(m.High)},
+			Got: digits(m.Got), Miss: digits(m.Off), Perceptible: m.Perceptible(),
+		}
+		if m.HasJND {
+			jnd := digits(m.JND)
+			miss.JND = &jnd
+		}
+		out.Misses = append(out.Misses, miss)
+	}
+	for _, l := range a.Limits {
+		out.Limits = append(out.Limits, jsonLimit{l.Name, l.Kind, digits(l.Price), l.Unit})
+	}
+	for _, b := range a.Broken {
+		out.Broken = append(out.Broken, jsonBroken{b.Written, digits(b.Got), b.Unit})
+	}
+	if c := a.Conflict; c != nil {
+		out.Conflict = &jsonConflict{Targets: []jsonReach{}, Limits: append([]string{}, c.Limits...), Coarse: c.Coarse}
+		for _, t := range c.Targets {
+			out.Conflict.Targets = append(out.Conflict.Targets, jsonReach{t.Property.Name(), jsonRange{digits(t.Low), digits(t.High)}, digits(t.Alone)})
+		}
+		if c.Help != nil {
+			out.Conflict.Help = helpJSON(c.Help)
+		}
+	}
+	return out
+}
+
+func helpJSON(h *solver.Help) *jsonHelp {
+	out := &jsonHelp{TotalJND: digits(h.TotalJND)}
+	if h.Ingredient != nil {
+		out.Ingredient = h.Ingredient.Name
+	} else {
+		out.Ice = h.Method.Name()
+	}
+	return out
+}
+
+func poursJSON(pours []solver.PouredAmount) []jsonPour {
+	out := []jsonPour{}
+	for i := range pours {
+		p := &pours[i]
+		one := jsonPour{
+			Ingredient: p.Name, ID: p.Ingredient.ID, Stage: p.Stage.String(), Amount: digits(p.Amount.Value), Unit: p.Amount.Unit.String(),
+			Grams: digits(float64(p.Grams)), Solved: p.Solved,
+		}
+		if !p.Ingredient.Solid {
+			ml := digits(p.Base)
+			one.ML = &ml
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+// digits rounds to ten significant figures, below which machines may differ,
+// and drops the sign of zero.
+func digits(v float64) float64 {
+	if v == 0 || math.IsInf(v, 0) || math.IsNaN(v) {
+		return 0
+	}
+	scale := math.Pow(10, 9-math.Floor(math.Log10(math.Abs(v))))
+	if math.IsInf(scale, 0) || scale == 0 {
+		return 0
+	}
+	return math.Round(v*scale)/scale + 0
+}

@@ -1,0 +1,70 @@
+package main
+
+import (
+	"math"
+	"strconv"
+	"strings"
+
+	"minim/profile"
+)
+
+// decimals is how many decimals a property is compared with in a table of
+// misses.
+var decimals = map[profile.Property]int{
+	profile.Volume: 1, profile.Strength: 1, profile.Sugar: 1, profile.Sweetness: 1, profile.Acid: 2,
+	profile.Salt: 2, profile.Bitter: 1, profile.Umami: 2, profile.Temperature: 1, profile.Dilution: 1,
+	profile.CarbonDioxide: 1, profile.Ethanol: 1, profile.Energy: 0, profile.Caffeine: 0,
+}
+
+// fixed writes v with so many decimals, and no minus before a zero.
+func fixed(v float64, places int) string {
+	text := strconv.FormatFloat(v, 'f', places, 64)
+	if strings.Trim(text, "-0.") == "" {
+		text = strings.TrimPrefix(text, "-")
+	}
+	return text
+}
+
+// signed writes v with its sign, nothing before a zero.
+func signed(v float64, places int) string {
+	text := fixed(v, places)
+	if v > 0 && strings.Trim(text, "0.") != "" {
+		text = "+" + text
+	}
+	return text
+}
+
+// placesFor is how many decimals a value known to ± deserves: the last one is no
+// finer than a third of the ±. Nothing is printed finer than thousandths.
+func placesFor(plusMinus float64) int {
+	if plusMinus <= 0 || math.IsNaN(plusMinus) {
+		return 1
+	}
+	return min(max(0, -int(math.Floor(math.Log10(plusMinus/0.3)))), 3)
+}
+
+// alignPoints pads numbers with spaces so that their decimal points stand below
+// one another in a column set to the right.
+func alignPoints(cells []string) {
+	longest := 0
+	tail := func(s string) int {
+		if i := strings.IndexByte(s, '.'); i >= 0 {
+			return len(s) - i
+		}
+		return 0
+	}
+	for _, s := range cells {
+		longest = max(longest, tail(s))
+	}
+	for i, s := range cells {
+		if s != "" {
+			cells[i] = s + strings.Repeat(" ", longest-tail(s))
+		}
+	}
+}
+
+// shortest writes v with as few decimals as it has, three at most.
+func shortest(v float64) string {
+	text := fixed(v, 3)
+	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
+}

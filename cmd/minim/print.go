@@ -1,0 +1,228 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"minim/pantry"
+	"minim/profile"
+	"minim/solver"
+)
+
+// lineWidth is what a terminal table may take.
+const lineWidth = 80
+
+// writeAnswer prints a drink: what to pour, how far it is from its target, the
+// rest of its profile, and what holds it back.
+func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
+	var b strings.Builder
+	writeTitle(&b, a)
+	if err := writePours(&b, a, ounces); err != nil {
+		return err
+	}
+	writeService(&b, a)
+	if err := writeMisses(&b, a); err != nil {
+		return err
+	}
+	if err := writeProfile(&b, a); err != nil {
+		return err
+	}
+	for _, s := range sentences(a) {
+		b.WriteString("\n" + wrap(s, lineWidth) + "\n")
+	}
+	_, err := io.WriteString(w, trimLines(b.String()))
+	return err
+}
+
+// trimLines drops the spaces at the ends of lines that tables leave.
+func trimLines(text string) string {
+	lines := strings.Split(text, "\n")
+	for i := range lines {
+		lines[i] = strings.TrimRight(lines[i], " ")
+	}
+	return strings.Join(lines, "\n")
+}
+
+func writeTitle(b *strings.Builder, a *solver.Answer) {
+	name := a.Spec.Name
+	if name == "" {
+		name = "A drink"
+	}
+	fmt.Fprintf(b, "%s, %s ml in the glass\n\n", name, fixed(a.Profile[profile.Volume].Value, 0))
+}
+
+// writePours prints the pours in the order of building.
+func writePours(b *strings.Builder, a *solver.Answer, ounces bool) error {
+	unit := "ml"
+	if ounces {
+		unit = "oz (US)"
+	}
+	var rows [][]string
+	var volumes []string
+	for i := range a.Pours {
+		p := &a.Pours[i]
+		volume, measure := "", ""
+		switch {
+		case p.Ingredient.Solid:
+			measure = p.Amount.String()
+		case ounces:
+			volume = quarters(p.Base)
+		default:
+			volume = shortest(p.Base)
+		}
+		if counted(p.Amount.Unit) {
+			measure = p.Amount.String()
+		}
+		volumes = append(volumes, volume)
+		when := ""
+		if p.Stage == solver.OnTop {
+			when = "top"
+		}
+		rows = append(rows, []string{"", measure, p.Name, when})
+	}
+	if !ounces {
+		alignPoints(volumes)
+	}
+	for i := range rows {
+		rows[i][0] = volumes[i]
+	}
+	return writeTable(b, []tableColumn{
+		{heading: unit, right: true, optional: true}, {heading: "measure", right: true, optional: true},
+		{heading: "ingredient"}, {optional: true},
+	}, rows)
+}
+
+// counted tells whether a unit is one that the bar counts rather than reads off
+// a jigger.
+func counted(u pantry.Unit) bool {
+	switch u {
+	case pantry.Dashes, pantry.Drops, pantry.Barspoons, pantry.Teaspoons, pantry.Pinches, pantry.Pieces:
+		return true
+	}
+	return false
+}
+
+// quarters writes millilitres as US fluid ounces: in quarters where these are
+// right to 2 %, as a jigger is, else in hundredths.
+func quarters(base float64) string {
+	ounces := base / float64(profile.USFluidOunce)
+	quarter := math.Round(4*ounces) / 4
+	if quarter > 0 && math.Abs(ounces-quarter) <= 0.02*quarter {
+		return strings.TrimSuffix(pantry.Amount{Value: quarter, Unit: pantry.USOunces}.String(), " oz")
+	}
+	return fixed(ounces, 2)
+}
+
+// writeService says what ice does and how the drink is finished.
+func writeService(b *strings.Builder, a *solver.Answer) {
+	ice := a.Spec.Ice
+	if ice.Method != profile.NoIce {
+		chosen := ""
+		if a.IceChosen {
+			chosen = " (chosen for you; --ice says otherwise)"
+		}
+		b.WriteString("\n" + wrap(fmt.Sprintf("ice: %s, %s ml of melt, served at %s °C%s",
+			ice.Method.Name(), fixed(float64(a.WaterMillilitres), 0), fixed(float64(a.Temperature), 0), chosen), lineWidth) + "\n")
+	}
+	if len(a.Spec.Finish) > 0 {
+		fmt.Fprintf(b, "finish: %s\n", strings.Join(a.Spec.Finish, ", "))
+	}
+}
+
+// writeMisses compares the drink with its targets.
+func writeMisses(b *strings.Builder, a *solver.Answer) error {
+	if len(a.Misses) == 0 {
+		return nil
+	}
+	var rows [][]string
+	for i := range a.Misses {
+		m := &a.Misses[i]
+		places := decimals[m.Property]
+		target := shortest(m.Low)
+		if m.High != m.Low {
+			target += ".." + shortest(m.High)
+		}
+		jnd := ""
+		if m.HasJND {
+			jnd = fixed(math.Abs(m.JND), 1)
+		}
+		rows = append(rows, []string{
+			m.Property.Name(), m.Property.Unit(), target, fixed(m.Got, places), signed(m.Off, places), jnd, missWord(m),
+		})
+	}
+	b.WriteString("\n")
+	return writeTable(b, []tableColumn{
+		{heading: "target"}, {heading: "unit"}, {heading: "wanted", right: true}, {heading: "got", right: true},
+		{heading: "off by", right: true}, {heading: "JND", right: true}, {heading: "a taster"},
+	}, rows)
+}
+
+// missWord says a miss as the bar would.
+func missWord(m *solver.Miss) string {
+	switch {
+	case m.Property == profile.Volume && math.Abs(m.Off) <= fullWithin*m.Low:
+		return "full"
+	case m.Property == profile.Volume && m.Off < 0:
+		return "short"
+	case m.Property == profile.Volume:
+		return "over"
+	case !m.HasJND:
+		return ""
+	case m.Off == 0:
+		return "on target"
+	}
+	return profile.Noticed(m.JND)
+}
+
+// fullWithin is how far a volume may be off, as a part, and be called full.
+const fullWithin = 0.02
+
+// writeProfile prints the properties that the table of misses leaves out.
+func writeProfile(b *strings.Builder, a *solver.Answer) error {
+	aimed := map[profile.Property]bool{}
+	for i := range a.Misses {
+		aimed[a.Misses[i].Property] = true
+	}
+	var rows [][]string
+	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
+		v := &a.Profile[p]
+		if aimed[p] || p == profile.Dilution && a.Spec.Ice.Method == profile.NoIce {
+			continue
+		}
+		value, about := knownDigits(p, v)
+		if len(v.UnknownFrom) > 0 {
+			value = "at least " + value
+		}
+		rows = append(rows, []string{p.Name(), p.Unit(), value, about})
+	}
+	b.WriteString("\n")
+	heading := "profile"
+	if len(aimed) > 0 {
+		heading = "besides"
+	}
+	return writeTable(b, []tableColumn{
+		{heading: heading}, {heading: "unit"}, {heading: "value", right: true}, {heading: "known to"},
+	}, rows)
+}
+
+// knownDigits writes a value with the digits that its ± deserves, and the range
+// in which it is known.
+func knownDigits(p profile.Property, v *solver.PropertyValue) (value, about string) {
+	plusMinus := v.PlusMinus()
+	if plusMinus < 1e-9 {
+		return fixed(v.Value, decimals[p]), ""
+	}
+	places := min(placesFor(plusMinus), decimals[p])
+	value = fixed(v.Value, places)
+	up, down := v.High-v.Value, v.Value-v.Low
+	if math.Abs(up-down) > 0.2*plusMinus {
+		return value, fixed(v.Low, places) + " to " + fixed(v.High, places)
+	}
+	known := fixed(plusMinus, max(places, min(1, decimals[p])))
+	if strings.Trim(known, "0.") == "" {
+		return value, ""
+	}
+	return value, "± " + known
+}

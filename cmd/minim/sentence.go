@@ -1,0 +1,134 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"minim/profile"
+	"minim/solver"
+)
+
+// sentences say in plain words how near the drink is, what holds it back and
+// what to do about it.
+func sentences(a *solver.Answer) []string {
+	var out []string
+	for _, b := range a.Broken {
+		out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s %s.", b.Written, fixed(b.Got, 2), b.Unit))
+	}
+	if len(a.Misses) == 0 && a.Conflict == nil {
+		return out
+	}
+	if len(a.Continuous.Pours) > 0 {
+		out = append(out, nearness(a))
+	} else if a.TotalJND >= profile.Perceptible {
+		out = append(out, fmt.Sprintf("In all %s JND from the target, on the properties computed.", fixed(a.TotalJND, 1)))
+	}
+	if a.Conflict != nil {
+		out = append(out, apart(a.Conflict)...)
+	}
+	if a.Conflict != nil && !a.Conflict.Coarse && len(a.Limits) > 0 {
+		out = append(out, back(a.Limits[0]))
+	}
+	return out
+}
+
+// nearness is the proof in words.
+func nearness(a *solver.Answer) string {
+	measure := a.Spec.Measure
+	steps := "in " + measure.String() + " steps"
+	if a.TotalJND >= profile.Perceptible {
+		worst := 0.0
+		for i := range a.Misses {
+			worst = math.Max(worst, math.Abs(a.Misses[i].JND))
+		}
+		text := fmt.Sprintf("All misses together make %s JND, on the properties computed", fixed(a.TotalJND, 1))
+		if worst < profile.Perceptible {
+			text += ": each alone would not be noticed, together they may be"
+		}
+		if a.Solution.Proven {
+			return text + ". No closer answer " + steps + " with these bottles."
+		}
+		return text + ". This is the best drink found " + steps + "; a closer one is not ruled out."
+	}
+	if a.Solution.Proven && a.Solution.Objective <= a.Solution.Least*(1+1e-9)+1e-12 {
+		return "No closer answer " + steps + " with these bottles."
+	}
+	if a.Solution.Proven {
+		return "Nobody could tell it from the closest answer " + steps + " with these bottles."
+	}
+	return "This is the best drink found " + steps + "; a closer one is not ruled out."
+}
+
+// apart names the targets that pull against each other.
+func apart(c *solver.Conflict) []string {
+	if c.Coarse {
+		return []string{"The bottles could hit the target, the measures cannot: a finer --measure comes closer."}
+	}
+	var out, wanted, alone []string
+	for _, t := range c.Targets {
+		want := shortest(t.Low)
+		if t.High != t.Low {
+			want += ".." + shortest(t.High)
+		}
+		name := fmt.Sprintf("%s %s %s", t.Property.Name(), want, t.Property.Unit())
+		wanted = append(wanted, name)
+		alone = append(alone, fmt.Sprintf("%s to %s %s", t.Property.Name(), fixed(t.Alone, decimals[t.Property]), t.Property.Unit()))
+	}
+	if len(c.Limits) > 1 {
+		out = append(out, fmt.Sprintf("These limits cannot be kept together with these bottles: %s.", list(c.Limits)))
+	}
+	if len(wanted) == 1 {
+		out = append(out, fmt.Sprintf("These bottles do not reach %s within the limits: alone it comes to %s.", wanted[0], strings.SplitN(alone[0], " to ", 2)[1]))
+	} else if len(wanted) > 1 {
+		out = append(out, fmt.Sprintf("%s pull apart: with these bottles they cannot all be met. Each by itself comes this near: %s.", list(wanted), list(alone)))
+	}
+	if h := c.Help; h != nil && h.Ingredient != nil {
+		out = append(out, fmt.Sprintf("What would help most is one more ingredient, %s: the misses could come down to %s JND in all.", h.Ingredient.Name, fixed(h.TotalJND, 1)))
+	} else if h != nil {
+		out = append(out, fmt.Sprintf("What would help most is another way with the ice, %s: the misses could come down to %s JND in all.", h.Method.Name(), fixed(h.TotalJND, 1)))
+	}
+	return out
+}
+
+// back says what the dearest bound is worth.
+func back(h solver.HeldBack) string {
+	unit := h.Unit
+	switch h.Kind {
+	case "least":
+		return fmt.Sprintf("The least allowed of %s holds it back: each %s less is worth %s JND.", h.Name, unit, fixed(h.Price, 2))
+	case "most":
+		return fmt.Sprintf("The most allowed of %s holds it back: each %s more is worth %s JND.", h.Name, unit, fixed(h.Price, 2))
+	default:
+		return fmt.Sprintf("The limit %q holds it back: each %s of room is worth %s JND.", h.Name, unit, fixed(h.Price, 2))
+	}
+}
+
+// list joins words with commas and a last "and".
+func list(words []string) string {
+	if len(words) < 2 {
+		return strings.Join(words, "")
+	}
+	return strings.Join(words[:len(words)-1], ", ") + " and " + words[len(words)-1]
+}
+
+// wrap breaks a sentence into lines of at most width characters.
+func wrap(text string, width int) string {
+	var b strings.Builder
+	column := 0
+	for i, word := range strings.Fields(text) {
+		length := len([]rune(word))
+		switch {
+		case i == 0:
+		case column+1+length > width:
+			b.WriteString("\n")
+			column = 0
+		default:
+			b.WriteString(" ")
+			column++
+		}
+		b.WriteString(word)
+		column += length
+	}
+	return b.String()
+}
