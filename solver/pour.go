@@ -63,9 +63,6 @@ func (p *pour) isWater() bool {
 	return p.unit[profile.SodiumMilligrams] < 0.1 && p.unit[profile.WaterGrams] > 0
 }
 
-// base returns the amount of k steps.
-func (p *pour) base(k int) float64 { return float64(k) * p.step }
-
 // resolvePours finds every pour's ingredient and turns its amounts into base
 // units and steps. All that is wrong is collected.
 func resolvePours(spec *pantry.Spec, shelf *pantry.Shelf, most float64) ([]pour, error) {
@@ -131,6 +128,8 @@ func resolvePour(written pantry.Pour, stage Stage, spec *pantry.Spec, shelf *pan
 		if high, err = written.High.Of(ingredient); err != nil {
 			return p, err
 		}
+	} else if soluble := ingredient.SolubleGramsPerLitre * most / 1000; soluble > 0 {
+		high = min(high, soluble)
 	}
 	p.low = int(math.Ceil(low/p.step - roundOff))
 	p.high = int(math.Floor(high/p.step + roundOff))

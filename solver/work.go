@@ -17,7 +17,6 @@ type work struct {
 	problem    *problem
 	volume     float64 // about what the drink will come to
 	budget     int
-	iceChosen  bool
 	ice        profile.Ice
 	continuous *leastsquares.NonlinearSolution
 	chosen     *preferred

@@ -1,0 +1,57 @@
+package main
+
+import (
+	"path/filepath"
+	"strings"
+	"testing"
+	"unicode/utf8"
+)
+
+// What is printed fits a terminal of 80 columns and leaves no spaces at the
+// ends of its lines.
+func TestAnswersFitTheTerminal(t *testing.T) {
+	house := filepath.Join(examples(t), "weir-lantern.csv")
+	for _, question := range questions(t) {
+		for _, form := range [][]string{nil, {"--units", "oz"}, {"--spec"}} {
+			args := append(append([]string{"design", "--pantry", house}, question...), form...)
+			code, out, errs := minim(t, "", args...)
+			if code != exitAnswered && code != exitLimitBroke {
+				t.Fatalf("minim %q: exit code %d\n%s", args, code, errs)
+			}
+			fits(t, out, args)
+			if len(form) == 0 || form[0] != "--spec" {
+				continue
+			}
+			code, out, errs = minim(t, out, "profile", "--pantry", house, "-")
+			if code != exitAnswered && code != exitLimitBroke {
+				t.Fatalf("minim profile of what %q prints: exit code %d\n%s", args, code, errs)
+			}
+			fits(t, out, append([]string{"profile of"}, args...))
+		}
+	}
+}
+
+func TestHelpFitsTheTerminal(t *testing.T) {
+	_, overview, _ := minim(t, "", "help")
+	fits(t, overview, []string{"help"})
+	for _, c := range commands() {
+		_, out, _ := minim(t, "", "help", c.name)
+		// An example is one line to be copied, however long.
+		fits(t, strings.Replace(out, "  "+c.example, "", 1), []string{"help", c.name})
+	}
+}
+
+func fits(t *testing.T, out string, args []string) {
+	t.Helper()
+	if out == "" || !strings.HasSuffix(out, "\n") {
+		t.Errorf("%q: the output is empty or does not end its last line:\n%s", args, out)
+	}
+	for i, line := range strings.Split(out, "\n") {
+		if n := utf8.RuneCountInString(line); n > lineWidth {
+			t.Errorf("%q: line %d has %d characters:\n%s", args, i+1, n, line)
+		}
+		if strings.TrimRight(line, " \t\r") != line {
+			t.Errorf("%q: line %d ends in spaces:\n%q", args, i+1, line)
+		}
+	}
+}

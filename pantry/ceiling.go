@@ -1,0 +1,117 @@
+package pantry
+
+import (
+	"sync"
+
+	"minim/profile"
+)
+
+// acidColumns are the acids looked for where no titratable acidity was given.
+var acidColumns = []Column{CitricPerLitre, MalicPerLitre, TartaricPerLitre, LacticPerLitre, AceticPerLitre}
+
+// neededColumns are the figures that a property is computed from; properties
+// that need none are computed from what is there.
+var neededColumns = [profile.Properties][]Column{
+	profile.Strength:      {StrengthPercent},
+	profile.Ethanol:       {StrengthPercent},
+	profile.Energy:        append([]Column{StrengthPercent}, sugarColumns...),
+	profile.Sugar:         sugarColumns,
+	profile.Sweetness:     sugarColumns,
+	profile.Acid:          acidColumns,
+	profile.Salt:          {SodiumMilligramsPerLitre},
+	profile.Bitter:        {BitternessMilligramsPerLitre},
+	profile.Umami:         {GlutamicMilligramsPerLitre, NucleotidesMilligramsPerLitre},
+	profile.Caffeine:      {CaffeineMilligramsPerLitre},
+	profile.CarbonDioxide: {CarbonDioxidePerLitre},
+}
+
+// unknownColumns are the figures that p needs and that nobody gave. An acid
+// cell is not missed where the titratable acidity stands, nor carbon dioxide in
+// a category where nothing sparkles.
+func (i *Ingredient) unknownColumns(p profile.Property) []Column {
+	switch p {
+	case profile.Acid:
+		if i.Figures[TitratableAcidPerLitre].Known {
+			return nil
+		}
+	case profile.CarbonDioxide:
+		most, ok := CeilingOf(i.Category, i.PerKilogram, CarbonDioxidePerLitre)
+		if !ok || most.Figure.Value == 0 {
+			return nil
+		}
+	}
+	var unknown []Column
+	for _, c := range neededColumns[p] {
+		if !i.Figures[c].Known {
+			unknown = append(unknown, c)
+		}
+	}
+	return unknown
+}
+
+// Unknown tells whether some figure that p is computed from is unknown.
+func (i *Ingredient) Unknown(p profile.Property) bool {
+	return len(i.unknownColumns(p)) > 0
+}
+
+// Highest is the largest known figure of a column in one category.
+type Highest struct {
+	Figure Figure
+	// Of is the name of the ingredient it belongs to.
+	Of string
+}
+
+type ceilingKey struct {
+	category    string
+	perKilogram bool
+	column      Column
+}
+
+// ceilings is the largest known figure of the embedded pantry for each
+// category, basis and column; of equals the first.
+var ceilings = sync.OnceValue(func() map[ceilingKey]Highest {
+	highest := map[ceilingKey]Highest{}
+	for _, i := range Embedded().All() {
+		for c, f := range i.Figures {
+			key := ceilingKey{Fold(i.Category), i.PerKilogram, Column(c)}
+			if before, seen := highest[key]; f.Known && (!seen || f.Value > before.Figure.Value) {
+				highest[key] = Highest{Figure: f, Of: i.Name}
+			}
+		}
+	}
+	return highest
+})
+
+// CeilingOf returns the largest known figure of column c among the embedded
+// ingredients of a category and basis, with its source and whose it is; ok is
+// false where the embedded pantry knows none.
+func CeilingOf(category string, perKilogram bool, c Column) (most Highest, ok bool) {
+	most, ok = ceilings()[ceilingKey{Fold(category), perKilogram, c}]
+	return most, ok
+}
+
+// Ceiling returns what one base unit could hold at the most of what p needs and
+// nobody gave: each unknown figure at the largest of its category, unknown
+// acidity at the largest titratable acidity beyond the acids that are listed.
+// ok is false where a figure is unknown and its category has no ceiling for it.
+func (i *Ingredient) Ceiling(p profile.Property) (perUnit profile.State, ok bool) {
+	unknown := i.unknownColumns(p)
+	if p == profile.Acid && len(unknown) > 0 {
+		most, known := CeilingOf(i.Category, i.PerKilogram, TitratableAcidPerLitre)
+		listed := i.listed()[profile.TitratableAcidGrams]
+		perUnit[profile.TitratableAcidGrams] = max(0, most.Figure.Value*i.perUnit()-listed)
+		return perUnit, known
+	}
+	for _, c := range unknown {
+		most, known := CeilingOf(i.Category, i.PerKilogram, c)
+		if !known {
+			return profile.State{}, false
+		}
+		if c == StrengthPercent {
+			perUnit[profile.EthanolGrams] = ethanolGrams(most.Figure.Value)
+			continue
+		}
+		perUnit[columns[c].component] += most.Figure.Value * i.perUnit()
+	}
+	return perUnit, true
+}

@@ -1,0 +1,135 @@
+package pantry
+
+import "minim/profile"
+
+// Chloride that came with a gram of sodium, and sodium that belongs to a gram
+// of free glutamic acid.
+//
+// Source: molar masses, IUPAC atomic weights: Cl 35.453, Na 22.990, glutamic
+// acid 147.13 g/mol.
+const (
+	chloridePerSodium  = 35.453 / 22.990
+	sodiumPerGlutamate = 22.990 / 147.13
+)
+
+// leastSaltySodium is the sodium in mg per ml from which it is taken to have
+// come as table salt: 1 g/L.
+const leastSaltySodium = 1
+
+// PerUnit returns the state of one base unit at its keeping temperature: of
+// 1 ml measured at 20 °C for a liquid, of 1 g for a solid. Unknown figures
+// count as 0.
+//
+// What the figures leave of the mass is water in a liquid and other solids in a
+// solid, so the water of a hydrate stands in the other solids. A liquid of
+// unknown density is filled with water to the millilitre. The volume correction
+// is what makes 1 ml of a liquid of known density take up 1 ml; a solid has
+// none, its apparent volume in solution counts. Sodium above 1 g/L of a liquid,
+// glutamate's apart, brings its chloride into the other solids.
+func (i *Ingredient) PerUnit() profile.State {
+	s := i.listed()
+	if i.Solid {
+		s[profile.OtherSolidsGrams] += max(0, 1-float64(s.Mass()))
+	} else {
+		density := i.Figures[DensityGramsPerMillilitre]
+		if density.Known {
+			s[profile.WaterGrams] = max(0, density.Value-float64(s.Mass()))
+		} else {
+			s[profile.WaterGrams] = waterToFill(s)
+		}
+		s[profile.VolumeCorrectionMillilitres] = 1 - float64(s.Volume())
+	}
+	s[profile.SweetenerGrams] = i.sweetener(float64(s.Mass()))
+	s[profile.HeatJoules] = float64(s.HeatAt(i.KeptAt))
+	return s
+}
+
+// listed is the state of what the figures of one base unit say, without what
+// fills up its mass or its volume.
+func (i *Ingredient) listed() profile.State {
+	var s profile.State
+	per := i.perUnit()
+	titrated := 0.0
+	for c, facts := range columns {
+		f := i.Figures[c]
+		if !f.Known {
+			continue
+		}
+		if facts.amount {
+			s[facts.component] += f.Value * per
+		}
+		titrated += facts.citric * f.Value * per
+	}
+	s[profile.EthanolGrams] = ethanolGrams(i.Figures[StrengthPercent].Value)
+	if !i.Figures[TitratableAcidPerLitre].Known {
+		s[profile.TitratableAcidGrams] = titrated
+	}
+	if sodium := s[profile.SodiumMilligrams]; !i.Solid && sodium > leastSaltySodium {
+		fromSalt := max(0, sodium-sodiumPerGlutamate*s[profile.GlutamicMilligrams])
+		s[profile.OtherSolidsGrams] = fromSalt * 1e-3 * chloridePerSodium
+	}
+	return s
+}
+
+// waterToFill returns the grams of water that bring the volume of s to 1 ml; 0
+// where it is more than that already.
+func waterToFill(s profile.State) float64 {
+	low, high := 0.0, 1.1
+	for range 60 {
+		s[profile.WaterGrams] = (low + high) / 2
+		if s.Volume() < 1 {
+			low = s[profile.WaterGrams]
+		} else {
+			high = s[profile.WaterGrams]
+		}
+	}
+	return low
+}
+
+// sweetener returns the grams of sucrose that taste as sweet as what stands in
+// no sugar column of one base unit of the given mass: the polyols where there
+// are any, else all but the sugars.
+func (i *Ingredient) sweetener(mass float64) float64 {
+	relative := i.Figures[RelativeSweetness]
+	if !relative.Known {
+		return 0
+	}
+	per := i.perUnit()
+	sweet := i.Figures[PolyolsPerLitre].Value * per
+	if sweet == 0 {
+		sweet = mass
+		for _, c := range sugarColumns {
+			sweet -= i.Figures[c].Value * per
+		}
+	}
+	return max(0, sweet) * relative.Value
+}
+
+// PerUnitSpread returns one standard deviation of each amount in PerUnit. The
+// water that closes the mass, the correction and the heat carry none; nor does
+// bitterness unless it has a ± of its own, see HasOwnBitterness. Acids added up
+// by equivalents are taken to vary together.
+func (i *Ingredient) PerUnitSpread() profile.State {
+	var s profile.State
+	per := i.perUnit()
+	titrated := 0.0
+	for c, facts := range columns {
+		spread := i.Figures[c].Spread * per
+		if facts.amount {
+			s[facts.component] += spread
+		}
+		titrated += facts.citric * spread
+	}
+	s[profile.EthanolGrams] = ethanolGrams(i.Figures[StrengthPercent].Spread)
+	if !i.Figures[TitratableAcidPerLitre].Known {
+		s[profile.TitratableAcidGrams] = titrated
+	}
+	if relative := i.Figures[RelativeSweetness]; relative.Known && relative.Value > 0 {
+		unit := i.PerUnit()
+		s[profile.SweetenerGrams] = unit[profile.SweetenerGrams] * relative.Spread / relative.Value
+	}
+	return s
+}
+
+// Bubbles tells whether the ingredient is carbonated.
+func (i *Ingredient) Bubbles() bool { return i.Figures[CarbonDioxidePerLitre].Value > 0 }

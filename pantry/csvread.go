@@ -1,0 +1,236 @@
+package pantry
+
+import (
+	"bytes"
+	"encoding/csv"
+	"errors"
+	"fmt"
+	"io"
+	"slices"
+	"strings"
+	"unicode/utf8"
+)
+
+// largestFile is the most bytes a pantry file may have.
+const largestFile = 10 << 20
+
+// reader collects what is wrong in one file while it is read.
+type reader struct {
+	file   string
+	below  *Shelf
+	lines  []string
+	csv    *csv.Reader
+	fields []int // field of each column of the file, or one of those below
+	errors InputErrors
+}
+
+// What stands in place of a field for a column of the file without one.
+const (
+	noHeading      = -1 // the cells must be empty
+	refusedHeading = -2 // the heading has its error, the cells are passed over
+)
+
+// readRows reads a pantry file that lies over the shelf below: a heading line,
+// then a row an ingredient. Rows without anything in them are passed over. Every error in the file is
+// collected; the error is InputErrors, or what reading the stream gave.
+func readRows(r io.Reader, file string, below *Shelf) ([]row, error) {
+	data, err := io.ReadAll(io.LimitReader(r, largestFile+1))
+	if err != nil {
+		return nil, fmt.Errorf("%s: %w", file, err)
+	}
+	data, wrong := textOf(data)
+	if wrong != nil {
+		wrong.Place.File = file
+		return nil, InputErrors{wrong}
+	}
+	in := &reader{file: file, below: below, lines: strings.Split(string(data), "\n")}
+	in.csv = csv.NewReader(bytes.NewReader(data))
+	in.csv.FieldsPerRecord = -1
+	in.csv.Comma = separatorOf(in.lines)
+	in.readHeadings()
+	var rows []row
+	for in.fields != nil {
+		record, err := in.csv.Read()
+		if errors.Is(err, io.EOF) {
+			break
+		}
+		if err != nil {
+			in.syntax(err)
+			break
+		}
+		if blank(record) {
+			continue
+		}
+		rows = append(rows, in.readRow(record))
+	}
+	in.refuseDoubles(rows)
+	if len(in.errors) > 0 {
+		return nil, in.errors
+	}
+	return rows, nil
+}
+
+// textOf returns the bytes of a file as UTF-8 text without a byte order mark
+// and with line feeds alone.
+func textOf(data []byte) ([]byte, *InputError) {
+	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
+	switch {
+	case len(data) > largestFile:
+		return nil, &InputError{Message: fmt.Sprintf("more than %d MB; expected a smaller file", largestFile>>20)}
+	case bytes.IndexByte(data, 0) >= 0:
+		return nil, &InputError{Message: "not text; expected CSV", Hint: "in the spreadsheet, save as CSV UTF-8"}
+	case len(bytes.TrimSpace(data)) == 0:
+		return nil, &InputError{Message: "empty; expected a heading line with the column name, then a row an ingredient"}
+	}
+	data = bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))
+	data = bytes.ReplaceAll(data, []byte("\r"), []byte("\n"))
+	if !utf8.Valid(data) {
+		line := 1
+		for part := range bytes.Lines(data) {
+			if !utf8.Valid(part) {
+				break
+			}
+			line++
+		}
+		return nil, &InputError{Place: Place{Line: line}, Message: "letters that are not UTF-8; expected CSV in UTF-8",
+			Hint: "in the spreadsheet, save as CSV UTF-8"}
+	}
+	return data, nil
+}
+
+// separatorOf returns the character that parts the headings in the first line
+// with text: a semicolon where there are more of them than commas.
+func separatorOf(lines []string) rune {
+	for _, line := range lines {
+		if strings.TrimSpace(line) != "" {
+			if strings.Count(line, ";") > strings.Count(line, ",") {
+				return ';'
+			}
+			break
+		}
+	}
+	return ','
+}
+
+func blank(record []string) bool {
+	return !slices.ContainsFunc(record, func(cell string) bool { return strings.TrimSpace(cell) != "" })
+}
+
+// place returns where the n-th cell of the last record starts.
+func (in *reader) place(n int) Place {
+	line, column := in.csv.FieldPos(n)
+	return in.characters(line, column)
+}
+
+// characters turns a byte column into a place that counts characters.
+func (in *reader) characters(line, column int) Place {
+	text := in.lines[min(line, len(in.lines))-1]
+	before := text[:min(max(column-1, 0), len(text))]
+	return Place{File: in.file, Line: line, Column: utf8.RuneCountInString(before) + 1}
+}
+
+// refuse adds an error at a place, with the person's line.
+func (in *reader) refuse(at Place, hint, format string, arguments ...any) {
+	wrong := &InputError{Place: at, Message: fmt.Sprintf(format, arguments...), Hint: hint}
+	if at.Line > 0 {
+		wrong.Text = in.lines[at.Line-1]
+	}
+	in.errors = append(in.errors, wrong)
+}
+
+// syntax adds an error of the CSV itself.
+func (in *reader) syntax(err error) {
+	var wrong *csv.ParseError
+	if !errors.As(err, &wrong) {
+		in.refuse(Place{File: in.file}, "", "%s", err)
+		return
+	}
+	in.refuse(in.characters(wrong.Line, wrong.Column),
+		`a cell with a quotation mark in it stands in quotation marks, the inner ones doubled: "12"" ribbon"`,
+		"a quotation mark out of place; expected it around a whole cell")
+}
+
+// readHeadings reads the heading line; the fields stay nil where no row could
+// be made sense of.
+func (in *reader) readHeadings() {
+	record, err := in.csv.Read()
+	if err != nil {
+		in.syntax(err)
+		return
+	}
+	var found []int
+	first := map[int]bool{}
+	for n, cell := range record {
+		heading := cleanText(cell)
+		f, ok := fieldNamed(heading)
+		switch {
+		case heading == "":
+			f = noHeading
+		case !ok:
+			nearest := Nearest(heading, headings(), 1)
+			in.refuse(in.place(n), "", "column %q; expected a column of the pantry, nearest: %s", heading, nearest[0])
+			f = refusedHeading
+		case first[f]:
+			in.refuse(in.place(n), "", "column %q a second time; expected each column once", heading)
+			f = refusedHeading
+		}
+		if f >= 0 {
+			first[f] = true
+		}
+		found = append(found, f)
+	}
+	if name, _ := fieldNamed("name"); !first[name] {
+		in.refuse(Place{File: in.file, Line: in.place(0).Line, Column: 1}, "the first line of the file names the columns",
+			"no column name; expected at least that one")
+		return
+	}
+	in.fields = found
+}
+
+// headings are all that a column may be called.
+func headings() []string {
+	all := make([]string, len(fields))
+	for n := range fields {
+		all[n] = fields[n].heading
+	}
+	return all
+}
+
+// readRow reads one record into a row.
+func (in *reader) readRow(record []string) row {
+	out := row{filled: make([]bool, len(fields))}
+	i := &out.ingredient
+	i.KeptAt = roomTemperature
+	i.Place = in.place(0)
+	for n, cell := range record {
+		if n >= len(in.fields) || in.fields[n] < 0 {
+			if strings.TrimSpace(cell) != "" && (n >= len(in.fields) || in.fields[n] == noHeading) {
+				in.refuse(in.place(n), "a cell with a comma in it stands in quotation marks, and numbers have a decimal point",
+					"%q under no heading; expected %d cells", cleanText(cell), len(in.fields))
+			}
+			continue
+		}
+		f := &fields[in.fields[n]]
+		text := cleanText(cell)
+		if !f.number {
+			text = cleanText(unguard(text))
+		}
+		if f.heading == "name" {
+			i.Place = in.place(n)
+		}
+		if text == "" {
+			continue
+		}
+		out.filled[in.fields[n]] = true
+		if f.heading == measureHeading {
+			out.measure, out.measureAt = text, in.place(n)
+			continue
+		}
+		if wrong := f.read(i, text); wrong.message != "" {
+			out.filled[in.fields[n]] = false
+			in.refuse(in.place(n), wrong.hint, "%s %q %s", f.heading, text, wrong.message)
+		}
+	}
+	in.complete(&out)
+	return out
+}

@@ -1,0 +1,120 @@
+package pantry
+
+import (
+	"slices"
+	"strings"
+	"unicode"
+)
+
+// Fold returns the form in which names are compared: small letters without
+// accents or apostrophes, hyphens and underscores as single spaces, no space
+// before a percent sign, and each word in the singular. Equal folds are the
+// same name; nothing is matched by its beginning.
+func Fold(name string) string {
+	var b strings.Builder
+	for _, r := range strings.ToLower(name) {
+		switch {
+		case r >= 0x0300 && r <= 0x036F, r == '\'', r == '’':
+			// combining accents and apostrophes fall away
+		case r == '-', r == '_', r == '‐', r == '‑', r == '–', unicode.IsSpace(r), isControl(r):
+			b.WriteByte(' ')
+		default:
+			if plain, accented := plainLetters[r]; accented {
+				b.WriteString(plain)
+			} else {
+				b.WriteRune(r)
+			}
+		}
+	}
+	words := strings.Fields(b.String())
+	for i, w := range words {
+		words[i] = singular(w)
+	}
+	return strings.ReplaceAll(strings.Join(words, " "), " %", "%")
+}
+
+// plainLetters are the accented letters of western European menus.
+var plainLetters = map[rune]string{
+	'à': "a", 'á': "a", 'â': "a", 'ã': "a", 'ä': "a", 'å': "a", 'æ': "ae", 'ç': "c",
+	'è': "e", 'é': "e", 'ê': "e", 'ë': "e", 'ì': "i", 'í': "i", 'î': "i", 'ï': "i",
+	'ñ': "n", 'ò': "o", 'ó': "o", 'ô': "o", 'õ': "o", 'ö': "o", 'ø': "o", 'œ': "oe",
+	'ù': "u", 'ú': "u", 'û': "u", 'ü': "u", 'ý': "y", 'ÿ': "y", 'ß': "ss", 'ž': "z",
+	'š': "s", 'č': "c", 'ō': "o", 'ū': "u",
+}
+
+// singular cuts the plural off one word in small letters. It need not be good
+// English, only the same for both numbers: cherry, cherries; dash, dashes.
+func singular(w string) string {
+	switch {
+	case len(w) > 4 && strings.HasSuffix(w, "ies"):
+		return w[:len(w)-3] + "y"
+	case len(w) > 4 && strings.HasSuffix(w, "ie"):
+		return w[:len(w)-2] + "y"
+	case len(w) > 4 && (hasAnySuffix(w, "shes", "ches", "sses", "xes", "zes", "oes")):
+		return w[:len(w)-2]
+	case len(w) > 3 && strings.HasSuffix(w, "s") && !hasAnySuffix(w, "ss", "us", "is"):
+		return w[:len(w)-1]
+	default:
+		return w
+	}
+}
+
+func hasAnySuffix(w string, suffixes ...string) bool {
+	return slices.ContainsFunc(suffixes, func(s string) bool { return strings.HasSuffix(w, s) })
+}
+
+// isControl tells whether a character moves a terminal rather than printing.
+func isControl(r rune) bool {
+	return unicode.IsControl(r) || unicode.Is(unicode.Bidi_Control, r) || r == '\uFEFF'
+}
+
+// Nearest returns up to most of the words in among that look most like word:
+// by edit distance between their folds (insertion, deletion, replacement and
+// the swap of two neighbours each count one), equals in the order of among.
+// Words with the same fold are given once.
+func Nearest(word string, among []string, most int) []string {
+	target := []rune(Fold(word))
+	type candidate struct {
+		word     string
+		distance int
+	}
+	seen := map[string]bool{}
+	var candidates []candidate
+	for _, w := range among {
+		folded := Fold(w)
+		if seen[folded] {
+			continue
+		}
+		seen[folded] = true
+		candidates = append(candidates, candidate{w, editDistance(target, []rune(folded))})
+	}
+	slices.SortStableFunc(candidates, func(a, b candidate) int { return a.distance - b.distance })
+	var nearest []string
+	for _, c := range candidates[:min(max(most, 0), len(candidates))] {
+		nearest = append(nearest, c.word)
+	}
+	return nearest
+}
+
+// editDistance is the optimal string alignment distance.
+func editDistance(a, b []rune) int {
+	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)
+	for j := range last {
+		last[j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		row[0] = i
+		for j := 1; j <= len(b); j++ {
+			cost := 1
+			if a[i-1] == b[j-1] {
+				cost = 0
+			}
+			row[j] = min(last[j]+1, row[j-1]+1, last[j-1]+cost)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				row[j] = min(row[j], before[j-2]+1)
+			}
+		}
+		before, last, row = last, row, before
+	}
+	return last[len(b)]
+}
