@@ -39,7 +39,7 @@ func (w *work) spread(a *Answer, d *profile.Drink, v *profile.Values) {
 			if property == profile.Bitter && !one.Ingredient.HasOwnBitterness() {
 				unit := one.Ingredient.PerUnit()
 				share := slopes[profile.BitternessMilligrams] * unit[profile.BitternessMilligrams] * one.Base
-				lower := share * (1 - 1/pantry.BitternessFactor)
+				lower := share * (1 - 1/float64(pantry.BitternessFactor))
 				higher := share * (pantry.BitternessFactor - 1)
 				down += lower * lower
 				up += higher * higher
