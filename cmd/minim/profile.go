@@ -12,11 +12,11 @@ var profileCommand = command{
 	summary:  "the profile of a spec as written",
 	about: `Computes what a spec with all amounts written comes to: volume, strength, sugar,
 acid, salt, bitterness, umami, temperature and dilution, each with its ±.`,
-	example: `minim profile examples/first-bell.yaml`,
+	example: `minim profile examples/morning-tide.yaml`,
 	flags:   func(*flags) {},
 	run: func(f *flags, s streams) error {
 		if len(f.args) != 1 {
-			return fmt.Errorf("%d files named; expected one", len(f.args))
+			return fmt.Errorf("%d files named; expected one, or - for standard input", len(f.args))
 		}
 		shelf, err := f.shelf(s)
 		if err != nil {
