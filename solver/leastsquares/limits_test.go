@@ -141,7 +141,7 @@ func TestLinearModelAgreesWithSolve(t *testing.T) {
 		q := NonlinearProblem{Start: make([]float64, p.A.Cols), Lower: p.Lower, Upper: p.Upper, E: p.E, F: p.F,
 			Model: complexModel{func(x, v []complex128) {
 				for i := range m + g {
-					row := p.A.Data
+					var row []float64
 					if i < m {
 						row = p.A.Row(i)
 					} else {
