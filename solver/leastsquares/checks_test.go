@@ -19,6 +19,9 @@ type check struct {
 	// The field g of a quadratic program; a capital G would be ambiguous.
 	Linear         []float64 `json:"g"`
 	C0             float64   `json:"c0"`
+	Cost           []float64 `json:"c"`
+	D              []float64 `json:"d"`
+	D0             float64   `json:"d0"`
 	Lower, Upper   []*float64
 	Step           []float64
 	ZeroOrAtLeast  []float64 `json:"zero_or_at_least"`
@@ -41,6 +44,10 @@ type check struct {
 		MultipliersUnique *bool `json:"multipliers_unique"`
 		Multipliers       map[string][]float64
 		IIS               [][][2]any `json:"iis"`
+		Minimum, Maximum  struct {
+			Value float64
+			X     []float64
+		}
 	}
 }
 
@@ -141,11 +148,8 @@ func near(got, want, tolerance float64) bool {
 	return math.Abs(got-want) <= tolerance*(1+math.Abs(want))
 }
 
-// TestPublishedProblems runs the linear least-squares problems of the list.
-// Its kind lp, the degenerate problems of form lp (beale_cycling,
-// degenerate_vertex, lp_redundant_equalities) and the linear fractional ones
-// need a linear program and are not run here. card_grid_130_5 and
-// card_grid_130_5_poor need a search over 286 million supports.
+// TestPublishedProblems runs the linear least-squares problems of the list. Its
+// linear programs, ratios and choices of few columns have tests of their own.
 func TestPublishedProblems(t *testing.T) {
 	checks := loadChecks(t)
 	ids := []string{

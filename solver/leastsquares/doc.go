@@ -14,6 +14,12 @@
 //   - SolveGrid finds the best point of an integer grid by branch and bound on
 //     convex relaxations. Its bounds are dual ones, valid whatever the precision
 //     of the relaxations (Problem.DualBound).
+//   - SolveChoice finds the best whole steps of a few among many columns, with
+//     proof, by enumerating supports that closed-form tests cut down; Alternatives
+//     finds the next answers that differ enough.
+//   - SolveLinear minimises a linear function by the bounded simplex method, with
+//     multipliers, conflicts or rays to prove the answer; SolveFractional and
+//     FractionalExtremes do so for ratios of linear functions.
 //
 // Matrices are dense; sizes up to some hundred variables are meant. Everything
 // is deterministic: the same input gives the same answer. The package does no

@@ -79,3 +79,44 @@ func FuzzSolve(f *testing.F) {
 		}
 	})
 }
+
+func FuzzSolveChoice(f *testing.F) {
+	f.Add(byte(3), byte(2), byte(2), byte(0), []byte{2, 3, 4, 5, 2, 2, 3, 1, 2, 2, 3, 3, 3})
+	f.Add(byte(4), byte(3), byte(2), byte(1), []byte{6, 8, 9, 10, 11, 12, 13, 2, 3, 9, 9, 9})
+	f.Add(byte(4), byte(1), byte(3), byte(1), []byte{2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2, 2})
+	f.Fuzz(func(t *testing.T, n, m, most, inequalities byte, data []byte) {
+		next := numbersFrom(data)
+		fill := func(k int) []float64 {
+			x := make([]float64, k)
+			for i := range x {
+				x[i] = next()
+			}
+			return x
+		}
+		cols, rows, g := int(n%5), int(m%4), int(inequalities%2)
+		p := ChoiceProblem{A: &Matrix{Rows: rows, Cols: cols, Data: fill(rows * cols)}, B: fill(rows), Most: int(most % 4)}
+		p.G, p.H = &Matrix{Rows: g, Cols: cols, Data: fill(g * cols)}, fill(g)
+		for j := range cols {
+			p.Upper = append(p.Upper, 1+(int(n)+j)%3)
+		}
+		a, err := SolveChoice(p, ChoiceOptions{Budget: -1})
+		if err != nil || !a.Found {
+			return
+		}
+		used := 0
+		for j, k := range a.K {
+			if k < 0 || k > p.Upper[j] {
+				t.Errorf("k[%d] = %d", j, k)
+			}
+			used += min(k, 1)
+		}
+		if used > p.Most || used != len(a.Support) {
+			t.Errorf("%d columns of %d", used, p.Most)
+		}
+		// Enumeration knows of no limit that counts as met within rounding.
+		best, equal := p.enumerate(nil)
+		if len(equal) > 0 && isFinite(best) && a.Objective > best*(1+1e-7)+1e-7 {
+			t.Errorf("objective %g, enumeration %g", a.Objective, best)
+		}
+	})
+}

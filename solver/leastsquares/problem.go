@@ -43,6 +43,9 @@ const (
 	// Stopped: the budget of iterations or the precision of the numbers ran
 	// out first; the answer is the best point reached.
 	Stopped
+	// Unbounded: the objective falls without end, which sums of squares never
+	// do.
+	Unbounded
 )
 
 // String returns the status as one lower-case word.
@@ -54,6 +57,8 @@ func (s Status) String() string {
 		return "infeasible"
 	case Stopped:
 		return "stopped"
+	case Unbounded:
+		return "unbounded"
 	}
 	return fmt.Sprintf("Status(%d)", int(s))
 }
