@@ -14,17 +14,23 @@ const (
 // common practice, no source.
 const IceRatio = 2
 
-// waterPerMelt is each method's one fitted parameter: the water that gets into
-// the drink per unit of the melt that brings the same drink and ice, at rest
-// in a perfect vessel, to equilibrium. Above 1 the water on the surface of the
-// ice, the vessel's heat and the work of the arm add to it.
+// SurfaceWater is the water, in grams per gram of ice, that clings to ice at 0 °C
+// and goes into the drink with it; ice below 0 °C is dry. Cubes carry 2 to 5 %,
+// crushed ice 10 % or more (from memory; no published measurement was found).
+const SurfaceWater = 0.02
+
+// waterPerMelt is each method's one fitted parameter: the ice that it melts per
+// unit of the melt that brings the same drink and ice, at rest in a perfect
+// vessel, to equilibrium. Above 1 the vessel's heat and the work of the arm add
+// to it.
 //
-// Source: stir and shake are fitted, over 15 to 40 % vol, to the dilution
-// curves of a bar-science book (2014), -1.21a² + 1.246a + 0.145 and
-// -1.567a² + 1.742a + 0.203, a the strength as a fraction, both from memory.
-// Build: the same book's 24 % for built drinks at about 37 % vol, from memory.
-// Blend: estimate from its 11 to 15 % vol of blended drinks.
-var waterPerMelt = [methods]float64{Build: 0.45, Stir: 0.84, Shake: 1.20, Blend: 1.6}
+// Source: stir and shake are least-squares fits, with the surface water of 2 g of
+// ice for each gram of mix, to the dilution curves of a bar-science book (2014),
+// -1.21a² + 1.246a + 0.145 and -1.567a² + 1.742a + 0.203, a the strength as a
+// fraction, both from memory: over 15 to 35 % vol they miss by at most 1.2 and 1.8
+// percentage points. Build: the same book's 24 % for built drinks at about 37 %
+// vol, from memory. Blend: estimate from its 11 to 15 % vol of blended drinks.
+var waterPerMelt = [methods]float64{Build: 0.38, Stir: 0.762, Shake: 1.121, Blend: 1.5}
 
 // DilutionSpread is one standard deviation of a method's melt between bartenders
 // and rounds, in ml per 100 ml of mix (estimate: what the fits of waterPerMelt
@@ -34,7 +40,8 @@ const (
 	ChillSpread    Celsius = 1.5
 )
 
-// WaterPerMelt returns the method's water per unit of equilibrium melt.
+// WaterPerMelt returns the ice that the method melts per unit of equilibrium
+// melt. A bar that weighs its drinks before and after has its own.
 func (m Method) WaterPerMelt() float64 { return waterPerMelt[m] }
 
 // chilled is a mix after its ice, with the slopes of each amount in the mix.
@@ -55,13 +62,14 @@ type chilled struct {
 // temperature of the ice, L heat of fusion, cᵢ heat capacity of ice. The left
 // side rises with x. Without a root below mᵢ all of the ice melts.
 //
-// A method then gives f x of water (see waterPerMelt). Where f is at most 1
-// the drink is as if a fraction f of it had come to equilibrium and been mixed
-// with the rest; where f is above 1 it is at its freezing point.
+// A method then melts f x (see waterPerMelt), and the surface water of the ice
+// comes on top. Where f is at most 1 the drink is as if a fraction f of it had
+// come to equilibrium and been mixed with the rest; where f is above 1 it is at
+// its freezing point. Water that is fixed says how much was melted.
 //
 // Gradients are filled only if wanted.
 func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
-	if ice.Method == NoIce {
+	if ice.Method == NoIce || mix.Mass() == 0 {
 		c.heat = mix[HeatJoules]
 		if wanted {
 			c.heatGradient[HeatJoules] = 1
@@ -74,6 +82,7 @@ func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
 		still.Mass = 0
 	}
 	e := still.equilibrium(mix, wanted)
+	surface, perGram := still.surface(float64(mix.Mass()))
 
 	factor := waterPerMelt[ice.Method]
 	var factorGradient State
@@ -82,24 +91,31 @@ func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
 		c.water = ice.WaterPercent / 100 / MeltMillilitresPerGram * mix.volume(gradientIf(wanted, &c.waterGradient))
 		scale(&c.waterGradient, ice.WaterPercent/100/MeltMillilitresPerGram)
 		factor = math.Inf(1)
-		if e.water > 0 {
-			factor = c.water / e.water
+		switch melted := c.water - surface; {
+		case melted <= 0:
+			factor = 0
+		case e.water > 0:
+			factor = melted / e.water
 			if wanted {
 				for i := range factorGradient {
-					factorGradient[i] = (c.waterGradient[i] - factor*e.waterGradient[i]) / e.water
+					melting := c.waterGradient[i] - perGram*gramsPerUnit(Component(i))
+					factorGradient[i] = (melting - factor*e.waterGradient[i]) / e.water
 				}
 			}
 		}
-	case ice.Mass > 0 && factor*e.water > float64(ice.Mass):
+	case ice.Mass > 0 && factor*e.water+surface > float64(ice.Mass):
 		c.water = float64(ice.Mass)
 		if e.water >= c.water {
 			factor = 1
 		}
 	default:
-		c.water = factor * e.water
+		c.water = factor*e.water + surface
 		if wanted {
 			c.waterGradient = e.waterGradient
 			scale(&c.waterGradient, factor)
+			for i := range c.waterGradient {
+				c.waterGradient[i] += perGram * gramsPerUnit(Component(i))
+			}
 		}
 	}
 
@@ -116,6 +132,32 @@ func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
 	}
 	c.heat = frozenHeat(mix, c.water, &c.waterGradient, gradientIf(wanted, &c.heatGradient))
 	return c
+}
+
+// surface is the water that clings to the ice for a mix of so many grams, and
+// its slope in that mass.
+func (ice *Ice) surface(mixMass float64) (grams, perGram float64) {
+	switch {
+	case ice.At < 0:
+		return 0, 0
+	case ice.Mass > 0:
+		return SurfaceWater * float64(ice.Mass), 0
+	}
+	return SurfaceWater * IceRatio * mixMass, SurfaceWater * IceRatio
+}
+
+// MostWater is more than the water that the ice gives to a mix of that mass.
+func (ice *Ice) MostWater(mix Gram) Gram {
+	switch {
+	case ice.Method == NoIce:
+		return 0
+	case ice.WaterFixed:
+		// A gram of any pour takes up less than 1.4 ml.
+		return Gram(ice.WaterPercent / 100 * 1.4 * float64(mix))
+	case ice.Mass > 0:
+		return ice.Mass
+	}
+	return Gram((waterPerMelt[ice.Method] + SurfaceWater) * IceRatio * float64(mix))
 }
 
 // equilibrium returns melt and heat content of the drink at rest with its ice.

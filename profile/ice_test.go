@@ -15,14 +15,10 @@ const (
 	iceKelvin = 2.09   // J/(g K)
 )
 
-// atRest returns melt and heat of the drink at equilibrium with its ice. A method
-// with WaterPerMelt f, at most 1, leaves the drink as if f of it had come there,
-// which is undone.
+// atRest returns melt and heat of the drink at equilibrium with its ice.
 func atRest(d *Drink) (melt, heat float64) {
-	f := d.Finish()
-	part := d.Ice.Method.WaterPerMelt()
-	start := d.Mix[HeatJoules]
-	return float64(f.Water) / part, start + (f.State[HeatJoules]-start)/part
+	e := d.Ice.equilibrium(&d.Mix, false)
+	return e.water, e.heat
 }
 
 // Heat of liquid and ice, above liquid water at 0 °C, is the same before and
@@ -104,6 +100,26 @@ func TestFixedWaterIsTheDilution(t *testing.T) {
 			t.Errorf("%g ml of water, want %g", ml, want)
 		}
 	})
+}
+
+// Ice at 0 °C brings its surface water, ice below it is dry.
+func TestSurfaceWaterComesWithWetIce(t *testing.T) {
+	mix := ethanolWater(100, 25)
+	for _, ice := range []Ice{{Method: Stir}, {Method: Shake, Mass: 150}, {Method: Build, At: -5}} {
+		d := Drink{Mix: at(mix, 20), Ice: ice}
+		e := d.Ice.equilibrium(&d.Mix, false)
+		grams := 2 * float64(mix.Mass())
+		if ice.Mass > 0 {
+			grams = float64(ice.Mass)
+		}
+		want := ice.Method.WaterPerMelt() * e.water
+		if ice.At == 0 {
+			want += SurfaceWater * grams
+		}
+		if got := float64(d.Finish().Water); !alike(got, want, 1e-12) {
+			t.Errorf("%s with ice at %g °C: %g g of water, want %g", ice.Method.Name(), ice.At, got, want)
+		}
+	}
 }
 
 // The methods that melt more than equilibrium leave the drink at its freezing

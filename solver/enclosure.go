@@ -179,7 +179,7 @@ func (g *grid) meltStray(b *box, mixMass float64) float64 {
 			massHigh += m
 		}
 	}
-	most := g.mostMelt(massHigh)
+	most := float64(g.ice.MostWater(profile.Gram(massHigh)))
 	plain := max(most-(b.melt-reach), b.melt+reach)
 	if g.ice.WaterFixed || g.ice.Mass > 0 || massLow <= 0 || b.melt-reach <= 0 {
 		return plain
