@@ -89,9 +89,9 @@ var looseDensities = map[string]struct {
 	"Whole milk":              {0.014, "protein and minerals stand in no column"},
 	"Egg white":               {0.036, "protein stands in no column"},
 	"Whole egg":               {0.034, "protein and fat stand in no column"},
-	"Dark soy sauce":          {0.060, "peptides and amino acids stand in no column"},
-	"Tamari soy sauce":        {0.071, "peptides and amino acids stand in no column"},
-	"Fish sauce":              {0.028, "peptides and amino acids stand in no column"},
+	"Dark soy sauce":          {0.062, "peptides and amino acids stand in no column"},
+	"Tamari soy sauce":        {0.072, "peptides and amino acids stand in no column"},
+	"Fish sauce":              {0.037, "peptides and amino acids stand in no column"},
 	"Fermented anchovy sauce": {0.056, "molasses and extract stand in no column; the density is an estimate"},
 	"Espresso":                {0.012, "extract of coffee stands in no column"},
 }

@@ -27,10 +27,10 @@ const SurfaceWater = 0.02
 // Source: stir and shake are least-squares fits, with the surface water of 2 g of
 // ice for each gram of mix, to the dilution curves of a bar-science book (2014),
 // -1.21a² + 1.246a + 0.145 and -1.567a² + 1.742a + 0.203, a the strength as a
-// fraction, both from memory: over 15 to 35 % vol they miss by at most 1.2 and 1.8
+// fraction, both from memory: over 15 to 35 % vol they miss by at most 1.3 and 1.7
 // percentage points. Build: the same book's 24 % for built drinks at about 37 %
 // vol, from memory. Blend: estimate from its 11 to 15 % vol of blended drinks.
-var waterPerMelt = [methods]float64{Build: 0.38, Stir: 0.762, Shake: 1.121, Blend: 1.5}
+var waterPerMelt = [methods]float64{Build: 0.344, Stir: 0.721, Shake: 1.060, Blend: 1.4}
 
 // DilutionSpread is one standard deviation of a method's melt between bartenders
 // and rounds, in ml per 100 ml of mix (estimate: what the fits of waterPerMelt
@@ -172,30 +172,30 @@ func (ice *Ice) equilibrium(mix *State, wanted bool) (e chilled) {
 	}
 	iceAt := float64(ice.At)
 	diluted := *mix
+	var freezing, byState State
 	// imbalance is the left side of the balance, and its slope in the melt.
-	imbalance := func(x float64, freezing, a, b *State) (left, slope, t float64) {
+	imbalance := func(x float64) (left, slope, t, liquidByT float64) {
 		diluted[WaterGrams] = mix[WaterGrams] + x
-		t = diluted.freezingPoint(freezing)
-		capacity, bend := diluted.heatCoefficients(a, b)
-		left = t*(capacity+bend*t) - mix[HeatJoules] + x*(heatOfFusion-iceHeatCapacity*t) + iceMass*iceHeatCapacity*(t-iceAt)
-		byT := capacity + 2*bend*t + (iceMass-x)*iceHeatCapacity
-		slope = t*(a[WaterGrams]+b[WaterGrams]*t) + byT*freezing[WaterGrams] + heatOfFusion - iceHeatCapacity*t
-		return left, slope, t
+		t = diluted.freezingPoint(&freezing)
+		heat, capacity := diluted.heatContent(t, &byState)
+		left = heat - mix[HeatJoules] + x*(heatOfFusion-iceHeatCapacity*t) + iceMass*iceHeatCapacity*(t-iceAt)
+		byT := capacity + (iceMass-x)*iceHeatCapacity
+		slope = byState[WaterGrams] + byT*freezing[WaterGrams] + heatOfFusion - iceHeatCapacity*t
+		return left, slope, t, capacity
 	}
 
-	var freezing, a, b State
 	low, high := 0.0, iceMass
-	if left, _, _ := imbalance(low, &freezing, &a, &b); left >= 0 {
+	if left, _, _, _ := imbalance(low); left >= 0 {
 		// The ice is too cold to melt: the drink would freeze instead.
 		e.heat = frozenHeat(mix, 0, &e.waterGradient, gradientIf(wanted, &e.heatGradient))
 		return e
 	}
-	if left, _, _ := imbalance(high, &freezing, &a, &b); left <= 0 {
+	if left, _, _, _ := imbalance(high); left <= 0 {
 		return allMelted(mix, iceMass, perGram, iceAt, wanted)
 	}
 	x := min(0.3*mass, iceMass/2)
 	for range 100 {
-		left, slope, _ := imbalance(x, &freezing, &a, &b)
+		left, slope, _, _ := imbalance(x)
 		if left < 0 {
 			low = x
 		} else {
@@ -211,26 +211,24 @@ func (ice *Ice) equilibrium(mix *State, wanted bool) (e chilled) {
 		}
 		x = next
 	}
-	_, slope, t := imbalance(x, &freezing, &a, &b)
+	_, slope, t, liquidByT := imbalance(x)
 	e.water = x
-	capacity, bend := diluted.heatCoefficients(nil, nil)
-	e.heat = t * (capacity + bend*t)
+	e.heat, _ = diluted.heatContent(t, nil)
 	if !wanted {
 		return e
 	}
-	liquidByT := capacity + 2*bend*t
 	byT := liquidByT + (iceMass-x)*iceHeatCapacity
 	for i := Component(0); i < Component(Components); i++ {
-		byState := t*(a[i]+b[i]*t) + byT*freezing[i] + perGram*gramsPerUnit(i)*iceHeatCapacity*(t-iceAt)
+		byMix := byState[i] + byT*freezing[i] + perGram*gramsPerUnit(i)*iceHeatCapacity*(t-iceAt)
 		if i == HeatJoules {
-			byState = -1
+			byMix = -1
 		}
-		dx := -byState / slope
+		dx := -byMix / slope
 		e.waterGradient[i] = dx
 		if i != HeatJoules {
-			e.heatGradient[i] = t*(a[i]+b[i]*t) + liquidByT*freezing[i]
+			e.heatGradient[i] = byState[i] + liquidByT*freezing[i]
 		}
-		e.heatGradient[i] += dx * (t*(a[WaterGrams]+b[WaterGrams]*t) + liquidByT*freezing[WaterGrams])
+		e.heatGradient[i] += dx * (byState[WaterGrams] + liquidByT*freezing[WaterGrams])
 	}
 	return e
 }
@@ -256,21 +254,19 @@ func allMelted(mix *State, iceMass, perGram, iceAt float64, wanted bool) (e chil
 func frozenHeat(mix *State, water float64, waterGradient, heatGradient *State) float64 {
 	diluted := *mix
 	diluted[WaterGrams] += water
-	var freezing, a, b State
+	var freezing, byState State
 	t := diluted.freezingPoint(&freezing)
-	capacity, bend := diluted.heatCoefficients(&a, &b)
+	heat, capacity := diluted.heatContent(t, &byState)
 	if heatGradient != nil {
-		byT := capacity + 2*bend*t
-		slope := func(i Component) float64 { return t*(a[i]+b[i]*t) + byT*freezing[i] }
-		byWater := slope(WaterGrams)
+		byWater := byState[WaterGrams] + capacity*freezing[WaterGrams]
 		for i := Component(0); i < Component(Components); i++ {
 			if i != HeatJoules {
-				heatGradient[i] = slope(i)
+				heatGradient[i] = byState[i] + capacity*freezing[i]
 			}
 			heatGradient[i] += byWater * waterGradient[i]
 		}
 	}
-	return t * (capacity + bend*t)
+	return heat
 }
 
 // gradientIf returns g where it is wanted, else nil.

@@ -83,18 +83,18 @@ func (f *Finished) mixVolume() float64 {
 
 // rest moves the drink and its ice on by so many seconds.
 func (s *State) rest(seconds, room, iceMass, iceAt float64) (mass, at float64) {
-	capacity, bend := s.heatCoefficients(nil, nil)
+	t := s.temperature(nil)
+	_, capacity := s.heatContent(t, nil)
 	if capacity <= 0 {
 		return iceMass, iceAt
 	}
-	t := s.temperature(nil)
 	s[HeatJoules] += seconds * roomConductance * (room - t)
 	if iceMass <= 0 {
 		return 0, iceAt
 	}
 	freezing := s.freezingPoint(nil)
 	drink := float64(s.Mass())
-	flow := seconds / iceTime * (capacity + 2*bend*t) * iceMass / drink * (t - freezing)
+	flow := seconds / iceTime * capacity * iceMass / drink * (t - freezing)
 	if iceAt < freezing {
 		warmed := math.Max(0, math.Min(flow, (freezing-iceAt)*iceMass*iceHeatCapacity))
 		iceAt += warmed / (iceMass * iceHeatCapacity)

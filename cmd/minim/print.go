@@ -29,6 +29,14 @@ func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
 	if err := writeProfile(&b, a); err != nil {
 		return err
 	}
+	if len(a.Glass) > 0 {
+		if err := writeGlass(&b, a.Glass); err != nil {
+			return err
+		}
+	}
+	if line := doseLine(a); line != "" {
+		b.WriteString("\n" + wrap(line, lineWidth) + "\n")
+	}
 	for _, s := range sentences(a) {
 		b.WriteString("\n" + wrap(s, lineWidth) + "\n")
 	}
