@@ -27,11 +27,11 @@ var neededColumns = [profile.Properties][]Column{
 	profile.Viscosity:     append([]Column{StrengthPercent}, sugarColumns...),
 }
 
-// unknownColumns are the figures that p needs and that nobody gave. An acid
+// UnknownColumns returns the figures that p needs and that nobody gave. An acid
 // cell is not missed where the titratable acidity stands, for pH only if the
 // listed acids make it up, nor carbon dioxide in a category where nothing
 // sparkles.
-func (i *Ingredient) unknownColumns(p profile.Property) []Column {
+func (i *Ingredient) UnknownColumns(p profile.Property) []Column {
 	switch p {
 	case profile.Acid:
 		if i.Figures[TitratableAcidPerLitre].Known {
@@ -72,7 +72,7 @@ func (i *Ingredient) acidListed() float64 {
 
 // Unknown tells whether some figure that p is computed from is unknown.
 func (i *Ingredient) Unknown(p profile.Property) bool {
-	return len(i.unknownColumns(p)) > 0
+	return len(i.UnknownColumns(p)) > 0
 }
 
 // Highest is the largest known figure of a column in one category.
@@ -118,7 +118,7 @@ func CeilingOf(category string, perKilogram bool, c Column) (most Highest, ok bo
 // ingredient at its measured pH where that is known: a buffer nobody listed.
 // ok is false where a figure is unknown and its category has no ceiling for it.
 func (i *Ingredient) Ceiling(p profile.Property) (perUnit profile.State, ok bool) {
-	unknown := i.unknownColumns(p)
+	unknown := i.UnknownColumns(p)
 	if p == profile.Acid && len(unknown) > 0 {
 		most, known := CeilingOf(i.Category, i.PerKilogram, TitratableAcidPerLitre)
 		listed := i.listed()[profile.TitratableAcidGrams]

@@ -11,8 +11,8 @@ import (
 // "at most 15 mg/L", "6.5 g/L ± 0.3". A number or range without a unit is taken
 // in the property's own, as flags are typed.
 func ParseTarget(text string, p profile.Property) (Target, error) {
-	if !strings.ContainsFunc(text, func(r rune) bool { return unicode.IsLetter(r) || r == '%' || r == '°' || r == '±' }) {
-		text += " " + p.Unit()
+	if last := strings.TrimSpace(text); last != "" && unicode.IsDigit(rune(last[len(last)-1])) {
+		text = last + " " + p.Unit()
 	}
 	t, wrong := parseTarget(text, p)
 	if wrong != nil {

@@ -115,7 +115,7 @@ func (r *specReader) readRoot(root *yaml.Node) {
 		})
 		return
 	}
-	poured := false
+	poured, misspelt := false, false
 	for key, value := range pairs(root) {
 		poured = poured || key.Value == "mix" || key.Value == "top"
 		if r.refused[key] {
@@ -129,6 +129,7 @@ func (r *specReader) readRoot(root *yaml.Node) {
 		})
 		switch {
 		case section < 0:
+			misspelt = true
 			r.refuse(key, unknownSection(key.Value))
 		case !r.refused[value]:
 			specSections[section].read(r, value)
@@ -137,7 +138,7 @@ func (r *specReader) readRoot(root *yaml.Node) {
 	for _, n := range r.ratios {
 		r.readRatio(n)
 	}
-	if !poured {
+	if !poured && !misspelt {
 		r.source.note(0, 0, "no pours; expected at least one under mix or top", "write `mix:` and under it `dry gin: 30 ml`")
 	}
 }

@@ -3,6 +3,7 @@ package solver
 import (
 	"errors"
 	"math"
+	"slices"
 
 	"minim/pantry"
 	"minim/profile"
@@ -28,6 +29,8 @@ var (
 	ErrNoTarget = errors.New("pours are open but nothing is aimed at; expected a target such as `abv: 18 %`")
 	// ErrNoPours is returned for a spec without any ingredient.
 	ErrNoPours = errors.New("no ingredient to pour; expected at least one under mix or top")
+	// ErrNoLiquid is returned where all that could be poured is dry.
+	ErrNoLiquid = errors.New("nothing liquid to pour; expected at least one liquid, such as water")
 )
 
 // Design finds the amounts of the open pours: the least F over what the bar can
@@ -36,7 +39,7 @@ var (
 // the nearest to the best, and the first by name.
 //
 // A hard limit that cannot be kept is no error: the answer names it in Broken.
-// Errors are pantry.InputErrors, ErrNoTarget or ErrNoPours.
+// Errors are pantry.InputErrors, ErrNoTarget, ErrNoPours or ErrNoLiquid.
 func Design(q Question) (*Answer, error) {
 	w, err := newWork(q)
 	if err != nil {
@@ -48,6 +51,11 @@ func Design(q Question) (*Answer, error) {
 	}
 	if len(p.aims)+len(p.limits) == 0 {
 		return nil, ErrNoTarget
+	}
+
+	if !p.wanted.Has(profile.Volume) {
+		p = p.with(p.aims, append(slices.Clone(p.limits), leastDrink))
+		w.problem = p
 	}
 
 	continuous, err := p.continuous(p.starts(w.volume))
@@ -78,6 +86,12 @@ func Design(q Question) (*Answer, error) {
 		Least: best.Objective, Bound: best.Bound, Proven: best.Proven, PreferenceProven: chosen.proven && best.Proven,
 		KKT: continuous.KKT, Nodes: best.Nodes + chosen.nodes,
 	})
+}
+
+// leastDrink keeps a question without a volume from being answered with an empty
+// glass. Common practice, no source: a smaller drink is a sip.
+var leastDrink = limit{
+	property: profile.Volume, low: 30, high: math.Inf(1), scale: sizeAt(profile.Volume, 30), written: "volume at least 30 ml (a drink at all)",
 }
 
 // onMeasures is the branch and bound, started from the rounded continuous

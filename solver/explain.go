@@ -170,20 +170,22 @@ func (w *work) nearest(p *problem) (float64, profile.Values, error) {
 const worthHelp = 0.25
 
 // help tries each ingredient of the shelf as one more optional pour, and each
-// other way with the ice, and returns the change with the least F if it is worth
-// naming. What bubbles is tried on top.
+// other way with the ice, and returns the change that is worth naming: of those
+// that leave within worthHelp of the least miss, the plainest. What bubbles is
+// tried on top.
 func (w *work) help() (*Help, error) {
 	before := math.Inf(1)
 	if w.continuous.Violation < brokenByMore {
-		before = w.continuous.Objective
+		before = math.Sqrt(w.continuous.Objective)
 	}
-	best, least := (*Help)(nil), before
+	var tried []Help
 	consider := func(h Help, p *problem, start []float64) error {
 		s, err := p.continuous([][]float64{start})
-		if err == nil && s.Violation < brokenByMore && s.Objective < least-1e-9 {
-			least = s.Objective
+		if err == nil && s.Violation < brokenByMore {
 			h.TotalJND = math.Sqrt(s.Objective)
-			best = &h
+			if before-h.TotalJND >= worthHelp {
+				tried = append(tried, h)
+			}
 		}
 		return err
 	}
@@ -209,10 +211,38 @@ func (w *work) help() (*Help, error) {
 			return nil, err
 		}
 	}
-	if best == nil || math.Sqrt(before)-best.TotalJND < worthHelp {
+	if len(tried) == 0 {
 		return nil, nil
 	}
-	return best, nil
+	least := slices.MinFunc(tried, func(a, b Help) int { return cmp.Compare(a.TotalJND, b.TotalJND) }).TotalJND
+	best := slices.MinFunc(tried, func(a, b Help) int {
+		far := func(h Help) bool { return h.TotalJND > least+worthHelp }
+		if far(a) != far(b) {
+			return cmp.Compare(a.TotalJND, b.TotalJND)
+		}
+		// Of equals, to a hundredth of a JND, the first on the shelf.
+		return cmp.Or(cmp.Compare(w.plainness(a), w.plainness(b)), cmp.Compare(math.Round(100*a.TotalJND), math.Round(100*b.TotalJND)))
+	})
+	return &best, nil
+}
+
+// plainness orders changes that help about as much: water, another way with the
+// ice, sugar, another of a kind that the drink has, anything else.
+func (w *work) plainness(h Help) int {
+	if h.Ingredient == nil {
+		return 1
+	}
+	extra := pour{unit: h.Ingredient.PerUnit()}
+	sugar, acid := extra.unit[profile.SucroseGrams], extra.unit[profile.TitratableAcidGrams]
+	switch {
+	case extra.isWater():
+		return 0
+	case sugar > 0.5 && acid == 0 && extra.unit[profile.BitternessMilligrams] == 0:
+		return 2
+	case slices.ContainsFunc(w.pours, func(p pour) bool { return p.ingredient.Category == h.Ingredient.Category }):
+		return 3
+	}
+	return 4
 }
 
 // withOneMore is the problem with one more optional pour.

@@ -19,8 +19,13 @@ const alikeVolume = 0.01
 // aimed at may be.
 const untargetedRoom = 1.0
 
-// quietTastes are the tastes that come out low where nobody asked for them.
-var quietTastes = []profile.Property{profile.Salt, profile.Bitter, profile.Umami}
+// quietTastes are the tastes that come out low where nobody asked for them, and
+// the level at which each is as loud as the others in a drink, in its own unit:
+// common practice, no source.
+var quietTastes = []struct {
+	taste profile.Property
+	loud  float64
+}{{profile.Salt, 1}, {profile.Bitter, 10}, {profile.Umami, 0.5}, {profile.Acid, 5}, {profile.Sugar, 50}}
 
 // ball is the set of drinks that taste like one of given values.
 type ball struct{ aims []aim }
@@ -74,12 +79,10 @@ type preferred struct {
 	k      []int
 	nodes  int
 	proven bool
-	// quiet are the tastes that were held low for want of a target.
-	quiet []profile.Property
 }
 
-// prefer chooses among the drinks that no taster could tell from the best: salt,
-// bitter and umami that nobody aimed at near their least, then the fewest
+// prefer chooses among the drinks that no taster could tell from the best: the
+// tastes that nobody aimed at near their least, then the fewest
 // ingredients, then the nearest to the best, then the order of names.
 func (p *problem) prefer(best []int, budget int) (preferred, error) {
 	out := preferred{k: best, proven: true}
@@ -88,23 +91,12 @@ func (p *problem) prefer(best []int, budget int) (preferred, error) {
 	d.Evaluate(profile.AllProperties, &values, nil, nil)
 	q := p.alike(&values)
 
-	for _, taste := range quietTastes {
-		if p.aimsAt(taste) || !p.touches(taste) {
-			continue
-		}
-		least, answer, err := q.least(taste, best, budget)
-		if err != nil {
-			return out, err
-		}
-		out.nodes += answer.Nodes
-		out.proven = out.proven && answer.Proven
-		out.quiet = append(out.quiet, taste)
-		j, _ := taste.JND()
-		q.limits = append(q.limits, limit{
-			property: taste, low: math.Inf(-1), high: j.At(j.Level(least) + untargetedRoom), scale: j.Size(least),
-		})
+	quietest, err := q.quieten(p, best, budget)
+	if err != nil {
+		return out, err
 	}
-	q.want()
+	out.nodes += quietest.Nodes
+	out.proven = out.proven && quietest.Proven
 	chosen, err := q.fewest(best, budget)
 	if err != nil {
 		return out, err
@@ -124,28 +116,53 @@ func (p *problem) aimsAt(t profile.Property) bool {
 
 // touches tells whether some open pour brings any of a taste.
 func (p *problem) touches(t profile.Property) bool {
-	component := map[profile.Property]profile.Component{
-		profile.Salt: profile.SodiumMilligrams, profile.Bitter: profile.BitternessMilligrams, profile.Umami: profile.GlutamicMilligrams,
-	}[t]
-	return slices.ContainsFunc(p.column, func(s profile.State) bool { return s[component] > 0 })
+	return slices.ContainsFunc(p.column, func(s profile.State) bool {
+		d := profile.Drink{Mix: s}
+		var v profile.Values
+		d.Evaluate(profile.PropertySet(0).With(t), &v, nil, nil)
+		return v[t] > 0
+	})
 }
 
-// least finds the least of a taste among the drinks of p.
-func (p *problem) least(t profile.Property, start []int, budget int) (float64, leastsquares.GridAnswer, error) {
-	j, _ := t.JND()
-	q := p.with([]aim{{property: t, weight: 1, scaleLow: j.Threshold, scaleHigh: j.Threshold}}, p.limits)
-	g := newGrid(q)
+// quieten finds the drink of q with the least of the tastes that asked aims not
+// at, by the summed squares of their levels in JND, limits each of them to
+// untargetedRoom above what it has there, and makes them count in what remains
+// to be chosen.
+func (q *problem) quieten(asked *problem, start []int, budget int) (leastsquares.GridAnswer, error) {
+	var tastes []aim
+	for _, quiet := range quietTastes {
+		taste := quiet.taste
+		if asked.aimsAt(taste) || taste == profile.Sugar && asked.aimsAt(profile.Sweetness) || !asked.touches(taste) {
+			continue
+		}
+		tastes = append(tastes, aim{property: taste, weight: 1, scaleLow: quiet.loud, scaleHigh: quiet.loud})
+	}
+	if len(tastes) == 0 {
+		return leastsquares.GridAnswer{K: start, Proven: true}, nil
+	}
+	g := newGrid(q.with(tastes, q.limits))
 	answer, err := leastsquares.SolveGrid(g, leastsquares.GridOptions{
 		NodeLimit: budget, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{start},
 	})
-	if err != nil {
-		return 0, answer, err
+	if err != nil || !answer.Found {
+		return answer, err
 	}
-	return math.Sqrt(answer.Objective) * j.Threshold, answer, nil
+	var values profile.Values
+	d := q.drink(steps(answer.K))
+	d.Evaluate(profile.AllProperties, &values, nil, nil)
+	for _, a := range tastes {
+		j, _ := a.property.JND()
+		level := j.At(j.Level(values[a.property]) + untargetedRoom)
+		q.limits = append(q.limits, limit{property: a.property, low: math.Inf(-1), high: level, scale: j.Size(level)})
+	}
+	q.aims = append(slices.Clone(q.aims), tastes...)
+	q.want()
+	return answer, nil
 }
 
 // fewest finds, for rising numbers of optional ingredients (water not counted),
-// the nearest drink to the best, and stops at the first number that has one.
+// the drink nearest to the best and quietest in what nobody asked for, and stops
+// at the first number that has one.
 func (p *problem) fewest(best []int, budget int) (preferred, error) {
 	var out preferred
 	out.proven = true
@@ -157,7 +174,7 @@ func (p *problem) fewest(best []int, budget int) (preferred, error) {
 	}
 	slices.SortFunc(counted, func(a, b int) int { return compareNames(&p.open[a], &p.open[b]) })
 	for size := 0; size <= len(counted); size++ {
-		cutoff := unlikeness * unlikeness * (1 + tolerated)
+		cutoff := beyondTaste
 		for subset := firstSubset(size); subset != nil; subset = nextSubset(subset, len(counted)) {
 			if out.nodes > budget {
 				out.proven = false
@@ -172,15 +189,15 @@ func (p *problem) fewest(best []int, budget int) (preferred, error) {
 				}
 			}
 			answer, err := leastsquares.SolveGrid(g, leastsquares.GridOptions{
-				NodeLimit: budget, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{best}, Cutoff: max(cutoff, math.SmallestNonzeroFloat64),
+				NodeLimit: budget, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{best}, Cutoff: cutoff,
 			})
 			if err != nil {
 				return out, err
 			}
 			out.nodes += answer.Nodes
 			out.proven = out.proven && answer.Proven
-			if answer.Found && answer.Violation == 0 && (out.k == nil || answer.Objective < cutoff-tolerated) {
-				out.k, cutoff = answer.K, answer.Objective
+			if answer.Found && answer.Violation == 0 && (out.k == nil || answer.Objective < cutoff-tolerated*(1+cutoff)) {
+				out.k, cutoff = answer.K, max(answer.Objective, math.SmallestNonzeroFloat64)
 			}
 		}
 		if out.k != nil {
@@ -189,6 +206,11 @@ func (p *problem) fewest(best []int, budget int) (preferred, error) {
 	}
 	return out, nil
 }
+
+// beyondTaste is more than the summed squares of all levels of any drink; a
+// finite cutoff keeps a search without an answer from looking for the least
+// violation.
+const beyondTaste = 1e9
 
 // firstSubset is the first subset of a size, by rising indices.
 func firstSubset(size int) []int {

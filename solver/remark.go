@@ -12,15 +12,14 @@ func (w *work) remark(a *Answer, x []float64) {
 	w.remarkVolume(a)
 	w.remarkUntargeted(a, x)
 	w.remarkSodium(a)
+	w.remarkTwice(a)
 	for p := range a.Profile {
 		if names := a.Profile[p].UnknownFrom; len(names) > 0 {
 			a.Notes = append(a.Notes, fmt.Sprintf("%s is at least what is printed: what %s brings of it is unknown",
 				profile.Property(p).Name(), strings.Join(names, ", ")))
 		}
 	}
-	if w.continuous != nil && !a.Solution.Proven {
-		a.Notes = append(a.Notes, "the search was cut short: this is the best drink found, and a closer one may exist")
-	} else if w.continuous != nil && !a.Solution.PreferenceProven {
+	if w.continuous != nil && a.Solution.Proven && !a.Solution.PreferenceProven {
 		a.Notes = append(a.Notes, "no drink is closer; among those that taste alike the choice was cut short")
 	}
 }
@@ -30,13 +29,13 @@ func (w *work) remarkVolume(a *Answer) {
 	if w.continuous == nil {
 		return
 	}
-	if !w.problem.wanted.Has(profile.Volume) {
+	if w.problem.limits != nil && w.problem.limits[len(w.problem.limits)-1] == leastDrink {
 		a.Notes = append(a.Notes, "no volume was asked for: any size of this drink would do as well")
 	}
 }
 
 // character is what an ingredient of a category brings that a target could ask for.
-var character = []profile.Property{profile.Bitter, profile.Umami, profile.Salt}
+var character = []profile.Property{profile.Bitter, profile.Umami, profile.Salt, profile.Acid, profile.Sugar}
 
 // remarkUntargeted names wanted pours that came out at their least because no
 // target speaks for what they are.
@@ -72,6 +71,17 @@ func (w *work) missing(p *pour, property profile.Property) float64 {
 	}
 	diluted := v[property] * amount / max(w.volume, amount)
 	return j.Level(diluted)
+}
+
+// remarkTwice says so where two lines pour the same bottle.
+func (w *work) remarkTwice(a *Answer) {
+	for i := range a.Pours {
+		for j := range i {
+			if a.Pours[i].Ingredient == a.Pours[j].Ingredient && a.Pours[i].Stage == a.Pours[j].Stage {
+				a.Notes = append(a.Notes, fmt.Sprintf("%s and %s are the same ingredient, %s", a.Pours[j].Name, a.Pours[i].Name, a.Pours[i].Ingredient.Name))
+			}
+		}
+	}
 }
 
 // remarkSodium says so where much of the salt that is printed was never added as

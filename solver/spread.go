@@ -51,7 +51,7 @@ func (w *work) spread(a *Answer, d *profile.Drink, v *profile.Values) {
 				up += higher * higher
 			}
 		}
-		if w.ice.Method != profile.NoIce {
+		if w.ice.Method != profile.NoIce && d.Mix.Mass() > 0 {
 			melt, degrees := w.iceSpread(property, top[p][profile.WaterGrams], float64(d.Mix.Volume()))
 			down += melt*melt + degrees*degrees
 			up += melt*melt + degrees*degrees

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"minim/pantry"
@@ -11,7 +12,7 @@ import (
 // What an unknown figure, taken at the largest of its category, may move a
 // property by before it is named, and before a target on it is refused, in JND.
 const (
-	namedUnknown   = 0.05
+	namedUnknown   = 0.1
 	refusedUnknown = 0.5
 )
 
@@ -42,7 +43,7 @@ func (w *work) unknownShift(p profile.Property, n int, amount float64, d *profil
 func (w *work) weighUnknowns(a *Answer, x []float64, d *profile.Drink, v *profile.Values) error {
 	var wrong pantry.InputErrors
 	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
-		var names []string
+		var names, columns []string
 		total := 0.0
 		open := 0
 		for n := range w.pours {
@@ -60,13 +61,18 @@ func (w *work) weighUnknowns(a *Answer, x []float64, d *profile.Drink, v *profil
 			}
 			total += shift
 			names = append(names, w.pours[n].written.Name)
+			for _, c := range w.pours[n].ingredient.UnknownColumns(p) {
+				if !slices.Contains(columns, c.Name()) {
+					columns = append(columns, c.Name())
+				}
+			}
 		}
 		a.Profile[p].UnknownFrom = names
 		if total >= refusedUnknown {
 			if t := w.targetOf(p); t != nil {
 				wrong = append(wrong, w.question.Spec.ErrorAt(t.Place,
 					fmt.Sprintf("%s is a target, but what %s holds of it is unknown and could move it by %.1f JND", p.Name(), strings.Join(names, ", "), total),
-					"give the figure in a CSV of your own (0 where there is known to be none), or drop the target"))
+					"fill "+strings.Join(columns, ", ")+" in a CSV of your own (0 where there is known to be none), or drop the target"))
 			}
 		}
 	}

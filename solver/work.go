@@ -1,8 +1,8 @@
 package solver
 
 import (
-	"errors"
 	"math"
+	"slices"
 	"strings"
 
 	"minim/pantry"
@@ -44,6 +44,9 @@ func newWork(q Question) (*work, error) {
 	var err error
 	if w.pours, err = resolvePours(spec, q.Shelf, w.volume); err != nil {
 		return nil, err
+	}
+	if !slices.ContainsFunc(w.pours, func(p pour) bool { return p.unit[profile.WaterGrams]+p.unit[profile.EthanolGrams] > 0 }) {
+		return nil, ErrNoLiquid
 	}
 	w.ice = spec.Ice
 	w.problem = newProblem(w.ice, w.pours, aims, limits)
@@ -141,16 +144,17 @@ func (w *work) countPours(i *pantry.Ingredient, steps []float64, fixed *float64)
 	}
 }
 
-// errOpen is what Report says of a spec with open pours.
-var errOpen = errors.New("amounts are still open; `minim design` finds them")
-
 // Report returns the profile of a spec whose pours are all fixed, and how far it
 // is from its targets. Open pours are pantry.InputErrors.
 func Report(q Question) (*Answer, error) {
 	var wrong pantry.InputErrors
 	for _, p := range q.Spec.Pours() {
 		if p.Kind != pantry.Fixed {
-			wrong = append(wrong, q.Spec.ErrorAt(p.Place, p.Name+": "+errOpen.Error(), "write an amount, such as 30 ml"))
+			hint := ""
+			if len(wrong) == 0 {
+				hint = "write an amount, such as 30 ml, or let `minim design` find it"
+			}
+			wrong = append(wrong, q.Spec.ErrorAt(p.Place, p.Name+" is still open; expected an amount", hint))
 		}
 	}
 	if len(wrong) > 0 {

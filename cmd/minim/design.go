@@ -16,15 +16,16 @@ var designCommand = command{
 	about: `Solves the open pours of a spec, or finds a drink from flags alone: what to
 pour, how far each property is from its target and whether anyone could taste
 it, and what holds the drink back. Amounts are on your measures: 2.5 ml unless
-the spec or --measure says otherwise.`,
-	example: `minim design --abv 18 --sugar 80 --acid 8 --volume 120 --from "dry gin, lime juice, rich syrup"`,
+the spec or --measure says otherwise. A target is 18, a band 65..70, or a limit
+"at most 15" or "at least 9".`,
+	example: `minim design --abv 16 --acid 8 --volume 120 --from "gin, lime, rich syrup"`,
 	flags: func(f *flags) {
 		f.set.BoolVar(&f.spec, "spec", false, "print the filled-in spec as YAML, which every command reads")
-		f.set.StringArrayVar(&f.from, "from", nil, "ingredients to choose from, with commas between")
-		f.set.StringVar(&f.ice, "ice", "", "build, stir, shake, blend or none; unsaid: shake with juice, egg or dairy, else stir")
-		f.set.StringVar(&f.measure, "measure", "", "smallest liquid measure, such as 5ml or 0.25oz")
-		f.set.StringVar(&f.glass, "glass", "", "what the glass holds, ice aside, such as 180ml")
-		f.set.StringVar(&f.name, "name", "", "what to call the drink")
+		f.set.StringArrayVar(&f.from, "from", nil, "ingredients to choose from, `NAMES` with commas between")
+		f.set.StringVar(&f.ice, "ice", "", "the ice `METHOD`: build, stir, shake, blend or none; unsaid, it is shake with juice, egg or dairy, else stir")
+		f.set.StringVar(&f.measure, "measure", "", "smallest liquid `MEASURE`, such as 5ml or 0.25oz")
+		f.set.StringVar(&f.glass, "glass", "", "the `VOLUME` that the glass holds, ice aside, such as 180ml")
+		f.set.StringVar(&f.name, "name", "", "the `NAME` of the drink")
 		f.targetFlags()
 	},
 	run: design,
@@ -96,13 +97,13 @@ func (f *flags) print(a *solver.Answer, s streams) error {
 	case f.json:
 		err = writeJSON(s.out, a)
 	default:
-		err = writeAnswer(s.out, a, f.units == "oz")
+		err = writeAnswer(s.out, a, f.units == "oz" || a.Spec.Measure.Unit == pantry.USOunces)
 	}
 	if err != nil {
 		return &writeError{err}
 	}
 	for _, note := range a.Notes {
-		fmt.Fprintln(s.err, "note: "+note)
+		fmt.Fprintln(s.err, wrap("note: "+note, lineWidth))
 	}
 	if len(a.Broken) > 0 {
 		return errLimitBroke

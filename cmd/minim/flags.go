@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 	"strings"
 
@@ -35,8 +36,8 @@ func newFlags(c *command) *flags {
 	f.set.Usage = func() {}
 	c.flags(f)
 	f.set.BoolVar(&f.json, "json", false, "print everything as JSON")
-	f.set.StringVar(&f.units, "units", "ml", "ml, or oz for US fluid ounces in quarters")
-	f.set.StringArrayVar(&f.pantry, "pantry", nil, "a CSV of your own, laid over the built-in pantry (repeatable)")
+	f.set.StringVar(&f.units, "units", "ml", "`ml` or oz: US fluid ounces in quarters")
+	f.set.StringArrayVar(&f.pantry, "pantry", nil, "a CSV `FILE` of your own over the built-in pantry (repeatable)")
 	return f
 }
 
@@ -45,7 +46,7 @@ func (f *flags) targetFlags() {
 	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
 		text := new(string)
 		f.targets[p] = text
-		f.set.StringVar(text, p.Name(), "", fmt.Sprintf("target for %s, %s: 18, 65..70 or \"at most 15\"", p.Name(), p.Unit()))
+		f.set.StringVar(text, p.Name(), "", "target for "+p.Name()+", in `"+p.Unit()+"`")
 	}
 }
 
@@ -58,6 +59,9 @@ func (f *flags) parse(args []string) (asked bool, err error) {
 		return false, f.flagError(err)
 	}
 	f.args = f.set.Args()
+	if f.json && f.spec {
+		return false, errors.New("--json and --spec were both given; expected the one or the other")
+	}
 	if f.units != "ml" && f.units != "oz" {
 		return false, fmt.Errorf("--units %q; expected ml or oz", f.units)
 	}
@@ -80,6 +84,9 @@ func (f *flags) flagError(err error) error {
 		return fmt.Errorf("%s; see `minim help %s`", err.Error(), f.command.name)
 	}
 	name := unknown.GetSpecifiedName()
+	if shorthands := unknown.GetSpecifiedShortnames(); shorthands != "" {
+		return fmt.Errorf("no flag -%s; flags begin with two dashes, such as --json", shorthands)
+	}
 	var all []string
 	f.set.VisitAll(func(g *pflag.Flag) { all = append(all, "--"+g.Name) })
 	return fmt.Errorf("no flag --%s; nearest: %s", name, strings.Join(pantry.Nearest("--"+name, all, 2), ", "))
@@ -89,4 +96,18 @@ func (f *flags) flagError(err error) error {
 func (f *flags) given(name string) bool { return f.set.Changed(name) }
 
 // usages is the list of flags for a help text of 80 columns.
-func (f *flags) usages() string { return f.set.FlagUsagesWrapped(80) }
+func (f *flags) usages() string {
+	const indent = 21
+	var b strings.Builder
+	f.set.VisitAll(func(g *pflag.Flag) {
+		value, text := pflag.UnquoteUsage(g)
+		if g.Value.Type() == "bool" {
+			value = ""
+		}
+		head := strings.TrimRight("  --"+g.Name+" "+value, " ")
+		head += strings.Repeat(" ", max(1, indent-len([]rune(head))))
+		body := strings.ReplaceAll(wrap(text, lineWidth-indent), "\n", "\n"+strings.Repeat(" ", indent))
+		b.WriteString(head + body + "\n")
+	})
+	return b.String()
+}

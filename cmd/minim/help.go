@@ -11,6 +11,10 @@ func help(args []string, s streams) error {
 		printOverview(s.out)
 		return nil
 	}
+	if args[0] == "help" {
+		printOverview(s.out)
+		return nil
+	}
 	c, err := commandNamed(args[0])
 	if err != nil {
 		return err

@@ -2,7 +2,6 @@ package main
 
 import (
 	"encoding/json"
-	"maps"
 	"math"
 	"slices"
 	"strings"
@@ -198,8 +197,8 @@ func decoded(t *testing.T, input string, code int, args ...string) object {
 	hasKeys(t, "continuous", continuous, []string{"pours", "objective"})
 	profile := answer["profile"].(object)
 	hasKeys(t, "profile", profile, []string{"volume", "abv", "sugar", "sweetness", "acid", "salt", "bitter", "umami", "temperature", "dilution"})
-	for name := range maps.Keys(profile) {
-		hasKeys(t, "profile."+name, profile[name].(object), propertyKeys)
+	for name, property := range profile {
+		hasKeys(t, "profile."+name, property.(object), propertyKeys)
 	}
 	for _, list := range []struct {
 		name  string

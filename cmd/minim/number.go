@@ -34,13 +34,10 @@ func signed(v float64, places int) string {
 	return text
 }
 
-// placesFor is how many decimals a value known to ± deserves: the last one is no
-// finer than a third of the ±. Nothing is printed finer than thousandths.
+// placesFor is how many decimals a value known to ± deserves: those that make
+// the ± one digit, two where it begins with a 1 or a 2.
 func placesFor(plusMinus float64) int {
-	if plusMinus <= 0 || math.IsNaN(plusMinus) {
-		return 1
-	}
-	return min(max(0, -int(math.Floor(math.Log10(plusMinus/0.3)))), 3)
+	return max(0, -int(math.Floor(math.Log10(plusMinus/3))))
 }
 
 // alignPoints pads numbers with spaces so that their decimal points stand below
@@ -63,8 +60,11 @@ func alignPoints(cells []string) {
 	}
 }
 
-// shortest writes v with as few decimals as it has, three at most.
-func shortest(v float64) string {
-	text := fixed(v, 3)
+// trimmed writes v with as few decimals as it has, so many at most.
+func trimmed(v float64, places int) string {
+	text := fixed(v, places)
+	if !strings.Contains(text, ".") {
+		return text
+	}
 	return strings.TrimSuffix(strings.TrimRight(text, "0"), ".")
 }

@@ -18,11 +18,11 @@ const lineWidth = 80
 // rest of its profile, and what holds it back.
 func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
 	var b strings.Builder
-	writeTitle(&b, a)
+	writeTitle(&b, a, ounces)
 	if err := writePours(&b, a, ounces); err != nil {
 		return err
 	}
-	writeService(&b, a)
+	writeService(&b, a, ounces)
 	if err := writeMisses(&b, a); err != nil {
 		return err
 	}
@@ -53,12 +53,20 @@ func trimLines(text string) string {
 	return strings.Join(lines, "\n")
 }
 
-func writeTitle(b *strings.Builder, a *solver.Answer) {
+func writeTitle(b *strings.Builder, a *solver.Answer, ounces bool) {
 	name := a.Spec.Name
 	if name == "" {
 		name = "A drink"
 	}
-	fmt.Fprintf(b, "%s, %s ml in the glass\n\n", name, fixed(a.Profile[profile.Volume].Value, 0))
+	b.WriteString(wrap(name+", "+volume(a.Profile[profile.Volume].Value, ounces)+" in the glass", lineWidth) + "\n\n")
+}
+
+// volume writes a volume for a sentence: whole ml, or tenths of an ounce.
+func volume(ml float64, ounces bool) string {
+	if ounces {
+		return fixed(ml/float64(profile.USFluidOunce), 1) + " oz"
+	}
+	return fixed(ml, 0) + " ml"
 }
 
 // writePours prints the pours in the order of building.
@@ -71,19 +79,19 @@ func writePours(b *strings.Builder, a *solver.Answer, ounces bool) error {
 	var volumes []string
 	for i := range a.Pours {
 		p := &a.Pours[i]
-		volume, measure := "", ""
+		poured, measure := "", ""
 		switch {
 		case p.Ingredient.Solid:
 			measure = p.Amount.String()
 		case ounces:
-			volume = quarters(p.Base)
+			poured = quarters(p.Base)
 		default:
-			volume = shortest(p.Base)
+			poured = trimmed(p.Base, 2)
 		}
 		if counted(p.Amount.Unit) {
 			measure = p.Amount.String()
 		}
-		volumes = append(volumes, volume)
+		volumes = append(volumes, poured)
 		when := ""
 		if p.Stage == solver.OnTop {
 			when = "top"
@@ -124,18 +132,18 @@ func quarters(base float64) string {
 }
 
 // writeService says what ice does and how the drink is finished.
-func writeService(b *strings.Builder, a *solver.Answer) {
+func writeService(b *strings.Builder, a *solver.Answer, ounces bool) {
 	ice := a.Spec.Ice
 	if ice.Method != profile.NoIce {
 		chosen := ""
 		if a.IceChosen {
 			chosen = " (chosen for you; --ice says otherwise)"
 		}
-		b.WriteString("\n" + wrap(fmt.Sprintf("ice: %s, %s ml of melt, served at %s °C%s",
-			ice.Method.Name(), fixed(float64(a.WaterMillilitres), 0), fixed(float64(a.Temperature), 0), chosen), lineWidth) + "\n")
+		b.WriteString("\n" + wrap(fmt.Sprintf("ice: %s, %s of melt, served at %s °C%s",
+			ice.Method.Name(), volume(float64(a.WaterMillilitres), ounces), fixed(float64(a.Temperature), 0), chosen), lineWidth) + "\n")
 	}
 	if len(a.Spec.Finish) > 0 {
-		fmt.Fprintf(b, "finish: %s\n", strings.Join(a.Spec.Finish, ", "))
+		b.WriteString(wrap("finish: "+strings.Join(a.Spec.Finish, ", "), lineWidth) + "\n")
 	}
 }
 
@@ -148,21 +156,23 @@ func writeMisses(b *strings.Builder, a *solver.Answer) error {
 	for i := range a.Misses {
 		m := &a.Misses[i]
 		places := decimals[m.Property]
-		target := shortest(m.Low)
+		target := trimmed(m.Low, places)
 		if m.High != m.Low {
-			target += ".." + shortest(m.High)
+			target += ".." + trimmed(m.High, places)
 		}
 		jnd := ""
 		if m.HasJND {
 			jnd = fixed(math.Abs(m.JND), 1)
 		}
 		rows = append(rows, []string{
-			m.Property.Name(), m.Property.Unit(), target, fixed(m.Got, places), signed(m.Off, places), jnd, missWord(m),
+			m.Property.Name(), m.Property.Unit(), target, fixed(m.Got, places), knownTo(m.Property, &a.Profile[m.Property]),
+			signed(m.Off, places), jnd, missWord(m),
 		})
 	}
 	b.WriteString("\n")
 	return writeTable(b, []tableColumn{
 		{heading: "target"}, {heading: "unit"}, {heading: "wanted", right: true}, {heading: "got", right: true},
+		{heading: "known to", optional: true},
 		{heading: "off by", right: true}, {heading: "JND", right: true}, {heading: "a taster"},
 	}, rows)
 }
@@ -199,9 +209,13 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 		if aimed[p] || p == profile.Dilution && a.Spec.Ice.Method == profile.NoIce {
 			continue
 		}
-		value, about := knownDigits(p, v)
+		value, about := knownDigits(p, v), knownTo(p, v)
 		if len(v.UnknownFrom) > 0 {
-			value = "at least " + value
+			if strings.Trim(value, "-0.") == "" {
+				value, about = "unknown", ""
+			} else {
+				value = "at least " + value
+			}
 		}
 		rows = append(rows, []string{p.Name(), p.Unit(), value, about})
 	}
@@ -215,22 +229,28 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 	}, rows)
 }
 
-// knownDigits writes a value with the digits that its ± deserves, and the range
-// in which it is known.
-func knownDigits(p profile.Property, v *solver.PropertyValue) (value, about string) {
+// knownDigits writes a value with the digits that its ± deserves.
+func knownDigits(p profile.Property, v *solver.PropertyValue) string {
+	if plusMinus := v.PlusMinus(); plusMinus > 1e-9 {
+		return fixed(v.Value, min(placesFor(plusMinus), decimals[p]))
+	}
+	return fixed(v.Value, decimals[p])
+}
+
+// knownTo writes the range in which a value is known, to the same digits; empty
+// where that is none to speak of.
+func knownTo(p profile.Property, v *solver.PropertyValue) string {
 	plusMinus := v.PlusMinus()
-	if plusMinus < 1e-9 {
-		return fixed(v.Value, decimals[p]), ""
+	if plusMinus <= 1e-9 {
+		return ""
 	}
 	places := min(placesFor(plusMinus), decimals[p])
-	value = fixed(v.Value, places)
-	up, down := v.High-v.Value, v.Value-v.Low
-	if math.Abs(up-down) > 0.2*plusMinus {
-		return value, fixed(v.Low, places) + " to " + fixed(v.High, places)
+	if up, down := v.High-v.Value, v.Value-v.Low; math.Abs(up-down) > 0.2*plusMinus {
+		return fixed(v.Low, places) + " to " + fixed(v.High, places)
 	}
-	known := fixed(plusMinus, max(places, min(1, decimals[p])))
+	known := fixed(plusMinus, places)
 	if strings.Trim(known, "0.") == "" {
-		return value, ""
+		return ""
 	}
-	return value, "± " + known
+	return "± " + known
 }

@@ -12,15 +12,16 @@ var profileCommand = command{
 	synopsis: "profile FILE",
 	summary:  "the profile of a spec as written",
 	about: `Computes what a spec with all amounts written comes to: volume, strength, sugar,
-acid, salt, bitterness, umami, temperature and dilution, each with its ±. With --rocks it follows the drink in the glass for twenty
-minutes, over that much ice or none, in a room of 22 °C.`,
-	example: `minim profile examples/first-bell.yaml`,
+acid, pH, salt, bitterness, umami, temperature, dilution and the rest, each with
+its ±. With --rocks it follows the drink in the glass for twenty minutes, over
+that much ice or none, in a room of 22 °C.`,
+	example: `minim profile examples/morning-tide.yaml --rocks 120g`,
 	flags: func(f *flags) {
 		f.set.StringVar(&f.rocks, "rocks", "", "`MASS` of ice in the glass, such as 120g, or none")
 	},
 	run: func(f *flags, s streams) error {
 		if len(f.args) != 1 {
-			return fmt.Errorf("%d files named; expected one", len(f.args))
+			return fmt.Errorf("%d files named; expected one, or - for standard input", len(f.args))
 		}
 		var rocks profile.Rocks
 		if f.rocks != "" {

@@ -90,7 +90,11 @@ func (f *flags) readLike(spec *pantry.Spec, s streams) (*pantry.Spec, error) {
 	if !filepath.IsAbs(name) && spec.File != "-" {
 		name = filepath.Join(filepath.Dir(spec.File), name)
 	}
-	return f.readSpec(name, s)
+	like, err := f.readSpec(name, s)
+	if err != nil {
+		return nil, fmt.Errorf("%s: like: %w", spec.File, err)
+	}
+	return like, nil
 }
 
 // specFromFlags is the question that --from and the target flags ask, and says
@@ -124,6 +128,7 @@ func (f *flags) specFromFlags(shelf *pantry.Shelf) (spec *pantry.Spec, iceChosen
 		if err != nil {
 			return nil, false, fmt.Errorf("--%s: %w", p.Name(), err)
 		}
+		t.Place.File = "--" + p.Name()
 		spec.Target = append(spec.Target, t)
 	}
 	if f.ice == "" {
@@ -132,7 +137,8 @@ func (f *flags) specFromFlags(shelf *pantry.Shelf) (spec *pantry.Spec, iceChosen
 	}
 	method, ok := profile.MethodNamed(f.ice)
 	if !ok {
-		return nil, false, fmt.Errorf("--ice %q; expected one of %v", f.ice, profile.MethodNames())
+		return nil, false, fmt.Errorf("--ice %q; expected one of %s; nearest: %s", f.ice,
+			strings.Join(profile.MethodNames(), ", "), strings.Join(pantry.Nearest(f.ice, profile.MethodNames(), 1), ""))
 	}
 	spec.Ice, spec.IceStated = profile.Ice{Method: method}, true
 	return spec, false, nil

@@ -144,7 +144,7 @@ func questions(t *testing.T) [][]string {
 		[]string{"--abv", "18", "--sugar", "60", "--acid", "7", "--salt", "1", "--volume", "120", "--from", "tequila, lime juice, orange liqueur, salt"},
 		[]string{"--abv", "24", "--bitter", "30..60", "--volume", "100", "--name", "Long name of a drink on the menu", "--from", "dry gin, red bitter aperitif, sweet white vermouth"},
 		[]string{"--abv", "28", "--acid", "8", "--volume", "120", "--from", "lime juice, lager"},
-		[]string{"--abv", "at least 28 %", "--acid", "8", "--volume", "120", "--glass", "125ml", "--from", "lime juice, lager"},
+		[]string{"--abv", "at least 28 %", "--acid", "8", "--volume", "120", "--glass", "125ml", "--ice", "none", "--from", "lime juice, lager"},
 		[]string{"--abv", "16", "--sugar", "70", "--volume", "120", "--measure", "5ml", "--glass", "125ml", "--from", "espresso, vodka, coffee liqueur"},
 	)
 }

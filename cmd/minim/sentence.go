@@ -14,7 +14,11 @@ import (
 func sentences(a *solver.Answer) []string {
 	var out []string
 	for _, b := range a.Broken {
-		out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s %s.", b.Written, fixed(b.Got, 2), b.Unit))
+		if len(a.Continuous.Pours) > 0 {
+			out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s %s.", b.Written, fixed(b.Got, 2), b.Unit))
+		} else {
+			out = append(out, fmt.Sprintf("The limit %q is broken: it comes to %s %s.", b.Written, fixed(b.Got, 2), b.Unit))
+		}
 	}
 	if len(a.Misses) == 0 && a.Conflict == nil {
 		return out
@@ -55,7 +59,7 @@ func nearness(a *solver.Answer) string {
 		return "No closer answer " + steps + " with these bottles."
 	}
 	if a.Solution.Proven {
-		return "Nobody could tell it from the closest answer " + steps + " with these bottles."
+		return "On the properties asked for, nobody could tell it from the closest answer " + steps + " with these bottles."
 	}
 	return "This is the best drink found " + steps + "; a closer one is not ruled out."
 }
@@ -63,14 +67,17 @@ func nearness(a *solver.Answer) string {
 // apart names the targets that pull against each other.
 func apart(c *solver.Conflict) []string {
 	if c.Coarse {
-		return []string{"The bottles could hit the target, the measures cannot: a finer --measure comes closer."}
+		return []string{"The bottles could hit the target, the measures cannot: a finer measure comes closer."}
 	}
 	var out, wanted, alone []string
+	met := true
 	for _, t := range c.Targets {
-		want := shortest(t.Low)
+		places := decimals[t.Property]
+		want := trimmed(t.Low, places)
 		if t.High != t.Low {
-			want += ".." + shortest(t.High)
+			want += ".." + trimmed(t.High, places)
 		}
+		met = met && fixed(t.Alone, places) == fixed(min(max(t.Alone, t.Low), t.High), places)
 		name := fmt.Sprintf("%s %s %s", t.Property.Name(), want, t.Property.Unit())
 		wanted = append(wanted, name)
 		alone = append(alone, fmt.Sprintf("%s to %s %s", t.Property.Name(), fixed(t.Alone, decimals[t.Property]), t.Property.Unit()))
@@ -80,6 +87,8 @@ func apart(c *solver.Conflict) []string {
 	}
 	if len(wanted) == 1 {
 		out = append(out, fmt.Sprintf("These bottles do not reach %s within the limits: alone it comes to %s.", wanted[0], strings.SplitN(alone[0], " to ", 2)[1]))
+	} else if len(wanted) > 1 && met {
+		out = append(out, fmt.Sprintf("%s pull apart: with these bottles each can be met by itself, but not all of them.", list(wanted)))
 	} else if len(wanted) > 1 {
 		out = append(out, fmt.Sprintf("%s pull apart: with these bottles they cannot all be met. Each by itself comes this near: %s.", list(wanted), list(alone)))
 	}

@@ -7,6 +7,9 @@ import (
 	"unicode/utf8"
 )
 
+// terminal is the width of a terminal, in characters.
+const terminal = 80
+
 // What is printed fits a terminal of 80 columns and leaves no spaces at the
 // ends of its lines.
 func TestAnswersFitTheTerminal(t *testing.T) {
@@ -47,7 +50,7 @@ func fits(t *testing.T, out string, args []string) {
 		t.Errorf("%q: the output is empty or does not end its last line:\n%s", args, out)
 	}
 	for i, line := range strings.Split(out, "\n") {
-		if n := utf8.RuneCountInString(line); n > lineWidth {
+		if n := utf8.RuneCountInString(line); n > terminal {
 			t.Errorf("%q: line %d has %d characters:\n%s", args, i+1, n, line)
 		}
 		if strings.TrimRight(line, " \t\r") != line {
