@@ -198,6 +198,7 @@ func TestIce(t *testing.T) {
 		"{at: -10 C, stir: 0.2 kg}":           {Method: profile.Stir, Mass: 200, At: -10},
 		"{stir: 25 % water}":                  {Method: profile.Stir, WaterFixed: true, WaterPercent: 25},
 		"{stir: 25% water, at: -5 °C}":        {Method: profile.Stir, WaterFixed: true, WaterPercent: 25, At: -5},
+		"{stir: to -5 °C}":                    {Method: profile.Stir, TemperatureFixed: true, Temperature: -5},
 		"{build: 0 % water}":                  {Method: profile.Build, WaterFixed: true},
 		"\n  blend: 200 g\n  at: -18 °C\n#\n": {Method: profile.Blend, Mass: 200, At: -18},
 	} {

@@ -122,6 +122,29 @@ func TestSurfaceWaterComesWithWetIce(t *testing.T) {
 	}
 }
 
+// A temperature that lies between the mix and its equilibrium is reached, by as
+// much melt as the heat asks for, whatever the method; beyond, the nearer end.
+func TestFixedTemperatureIsReached(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := Drink{Mix: at(drawPour(t, "mix", 0.5, 30), 20)}
+		d.Ice = Ice{Method: rapid.SampledFrom([]Method{Build, Stir, Shake, Blend}).Draw(t, "method"), TemperatureFixed: true}
+		d.Ice.Temperature = Celsius(rapid.Float64Range(-20, 25).Draw(t, "to"))
+		coldest := d
+		coldest.Ice.Temperature = -100
+		warmest := d
+		warmest.Ice.Temperature = 100
+		low, high := coldest.Finish(), warmest.Finish()
+		f := d.Finish()
+		want := min(max(d.Ice.Temperature, low.Temperature), high.Temperature)
+		if !alike(float64(f.Temperature), float64(want), 1e-9) {
+			t.Errorf("%g °C, want %g between %g and %g", f.Temperature, want, low.Temperature, high.Temperature)
+		}
+		if f.Water < high.Water-1e-9 || f.Water > low.Water+1e-9 {
+			t.Errorf("%g g of water, want %g to %g", f.Water, high.Water, low.Water)
+		}
+	})
+}
+
 // The methods that melt more than equilibrium leave the drink at its freezing
 // point if ice is left, as every drink in contact with ice and stirred for long.
 func TestHardShakenDrinksFreeze(t *testing.T) {

@@ -166,7 +166,7 @@ func (g *grid) temperatures() (coldest, warmest profile.Celsius) {
 		return coldest, warmest
 	}
 	coldest = profile.Celsius(math.Inf(-1))
-	if g.ice.WaterFixed || g.ice.Mass > 0 {
+	if g.ice.WaterFixed || g.ice.TemperatureFixed || g.ice.Mass > 0 {
 		return coldest, warmest
 	}
 	left := profile.Celsius(max(0, 1-g.ice.Method.WaterPerMelt()))

@@ -56,6 +56,9 @@ func (w *work) spread(a *Answer, d *profile.Drink, v *profile.Values) {
 			down += melt*melt + degrees*degrees
 			up += melt*melt + degrees*degrees
 		}
+		model := profile.ModelSpread(property, v)
+		down += model * model
+		up += model * model
 		low, high := v[p]-math.Sqrt(down), v[p]+math.Sqrt(up)
 		if property.NonNegative() {
 			low = max(low, 0)
@@ -87,7 +90,7 @@ func acidTogether(one *PouredAmount, spread, slopes *profile.State) float64 {
 // iceSpread is what the ± of a method's melt, and of the temperature it reaches,
 // make of a property whose slope in grams of water is known.
 func (w *work) iceSpread(p profile.Property, byWater, mixVolume float64) (melt, degrees float64) {
-	if p == profile.Temperature {
+	if p == profile.Temperature && !w.ice.TemperatureFixed {
 		degrees = float64(profile.ChillSpread)
 	}
 	if w.ice.WaterFixed {

@@ -211,7 +211,9 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 		}
 		value, about := knownDigits(p, v), knownTo(p, v)
 		if len(v.UnknownFrom) > 0 {
-			if strings.Trim(value, "-0.") == "" {
+			if p == profile.PH {
+				value = "about " + value
+			} else if strings.Trim(value, "-0.") == "" {
 				value, about = "unknown", ""
 			} else {
 				value = "at least " + value
