@@ -26,6 +26,7 @@ type (
 		Limits     []jsonLimit             `json:"limits"`
 		Broken     []jsonBroken            `json:"broken"`
 		Conflict   *jsonConflict           `json:"conflict"`
+		Volumes    float64                 `json:"co2_volumes"`
 		Dose       jsonDose                `json:"dose"`
 		Glass      []jsonSip               `json:"glass"`
 		Notes      []string                `json:"notes"`
@@ -157,6 +158,7 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 		Broken:     []jsonBroken{},
 		Notes:      append([]string{}, a.Notes...),
 	}
+	out.Volumes = digits(profile.CarbonDioxideVolumes(profile.GramPerLitre(a.Profile[profile.CarbonDioxide].Value)))
 	out.Dose = doseJSON(&a.Dose)
 	out.Glass = glassJSON(a.Glass)
 	for p := range a.Profile {

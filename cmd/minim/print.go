@@ -210,6 +210,9 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 			continue
 		}
 		value, about := knownDigits(p, v), knownTo(p, v)
+		if p == profile.CarbonDioxide && v.Value > 0 {
+			about = strings.TrimSpace(about + " (" + fixed(profile.CarbonDioxideVolumes(profile.GramPerLitre(v.Value)), 1) + " volumes)")
+		}
 		if len(v.UnknownFrom) > 0 {
 			if p == profile.PH {
 				value = "about " + value
