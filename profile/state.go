@@ -103,8 +103,11 @@ func (s State) Scale(f float64) State {
 // milligrams counted as thousandths.
 func (s State) Mass() Gram {
 	total := 0.0
-	for c := Component(0); c < firstMassless; c++ {
-		total += s[c] * gramsPerUnit(c)
+	for _, grams := range s[:SodiumMilligrams] {
+		total += grams
+	}
+	for _, milligrams := range s[SodiumMilligrams:firstMassless] {
+		total += milligrams * 1e-3
 	}
 	return Gram(total)
 }

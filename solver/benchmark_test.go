@@ -106,3 +106,16 @@ func BenchmarkEvaluate(b *testing.B) {
 		g.Evaluate(k)
 	}
 }
+
+// How far serves of one drink come apart: the part of an answer that draws.
+func BenchmarkTolerance(b *testing.B) {
+	w := benchWork(b, eightOpen)
+	x := steps(newGrid(w.problem).root.Lower)
+	for j := range x {
+		x[j] += 4
+	}
+	b.ReportAllocs()
+	for b.Loop() {
+		w.tolerance(x)
+	}
+}

@@ -111,6 +111,7 @@ func (w *work) answer(solved *problem, k []int, s Solution) (*Answer, error) {
 		return nil, err
 	}
 	w.measureMisses(a, &finished.Values)
+	a.Tolerance = w.tolerance(x)
 	for i := range w.problem.limits {
 		l := &w.problem.limits[i]
 		if v := finished.Values[l.property]; l.broken(v) > 0 {

@@ -79,6 +79,10 @@ type preferred struct {
 	k      []int
 	nodes  int
 	proven bool
+	// among are the limits that these drinks keep, size the number of optional
+	// ingredients; among is nil where none was found.
+	among *problem
+	size  int
 }
 
 // prefer chooses among the drinks that no taster could tell from the best: the
@@ -104,7 +108,7 @@ func (p *problem) prefer(best []int, budget int) (preferred, error) {
 	out.nodes += chosen.nodes
 	out.proven = out.proven && chosen.proven
 	if chosen.k != nil {
-		out.k = chosen.k
+		out.k, out.among, out.size = chosen.k, q, chosen.size
 	}
 	return out, nil
 }
@@ -166,14 +170,8 @@ func (q *problem) quieten(asked *problem, start []int, budget int) (leastsquares
 func (p *problem) fewest(best []int, budget int) (preferred, error) {
 	var out preferred
 	out.proven = true
-	var counted []int
-	for j := range p.open {
-		if p.open[j].optional && !p.open[j].isWater() {
-			counted = append(counted, j)
-		}
-	}
-	slices.SortFunc(counted, func(a, b int) int { return compareNames(&p.open[a], &p.open[b]) })
-	for size := 0; size <= len(counted); size++ {
+	counted := p.counted()
+	for size := 0; size <= len(counted) && out.k == nil; size++ {
 		cutoff := beyondTaste
 		for subset := firstSubset(size); subset != nil; subset = nextSubset(subset, len(counted)) {
 			if out.nodes > budget {
@@ -181,13 +179,7 @@ func (p *problem) fewest(best []int, budget int) (preferred, error) {
 				return out, nil
 			}
 			g := newGrid(p)
-			for i, j := range counted {
-				if slices.Contains(subset, i) {
-					g.root.Lower[j] = max(g.root.Lower[j], 1)
-				} else {
-					g.root.Upper[j] = 0
-				}
-			}
+			g.pourOnly(counted, subset)
 			answer, err := leastsquares.SolveGrid(g, leastsquares.GridOptions{
 				NodeLimit: budget, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{best}, Cutoff: cutoff,
 			})
@@ -197,14 +189,36 @@ func (p *problem) fewest(best []int, budget int) (preferred, error) {
 			out.nodes += answer.Nodes
 			out.proven = out.proven && answer.Proven
 			if answer.Found && answer.Violation == 0 && (out.k == nil || answer.Objective < cutoff-tolerated*(1+cutoff)) {
-				out.k, cutoff = answer.K, max(answer.Objective, math.SmallestNonzeroFloat64)
+				out.k, out.size, cutoff = answer.K, size, max(answer.Objective, math.SmallestNonzeroFloat64)
 			}
-		}
-		if out.k != nil {
-			break
 		}
 	}
 	return out, nil
+}
+
+// counted lists the open pours that count as ingredients which could be left
+// out, in the order of names.
+func (p *problem) counted() []int {
+	var counted []int
+	for j := range p.open {
+		if p.open[j].optional && !p.open[j].isWater() {
+			counted = append(counted, j)
+		}
+	}
+	slices.SortFunc(counted, func(a, b int) int { return compareNames(&p.open[a], &p.open[b]) })
+	return counted
+}
+
+// pourOnly leaves out the optional pours that are not in the subset of those
+// counted, and demands the others.
+func (g *grid) pourOnly(counted, subset []int) {
+	for i, j := range counted {
+		if slices.Contains(subset, i) {
+			g.root.Lower[j] = max(g.root.Lower[j], 1)
+		} else {
+			g.root.Upper[j] = 0
+		}
+	}
 }
 
 // beyondTaste is more than the summed squares of all levels of any drink; a

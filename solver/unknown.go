@@ -43,16 +43,11 @@ func (w *work) unknownShift(p profile.Property, n int, amount float64, d *profil
 // refuses targets that these could move by half a JND.
 func (w *work) weighUnknowns(a *Answer, x []float64, d *profile.Drink, v *profile.Values) error {
 	var wrong pantry.InputErrors
+	amounts := w.amounts(nil, x)
 	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
 		var names, columns []string
 		total := 0.0
-		open := 0
-		for n := range w.pours {
-			amount := w.pours[n].amount
-			if !w.pours[n].fixed {
-				amount = x[open] * w.pours[n].step
-				open++
-			}
+		for n, amount := range amounts {
 			if amount == 0 {
 				continue
 			}

@@ -21,6 +21,7 @@ type flags struct {
 	units   string
 	pantry  []string
 	spec    bool
+	robust  bool
 	from    []string
 	ice     string
 	measure string

@@ -21,6 +21,7 @@ type (
 		Profile    map[string]jsonProperty `json:"profile"`
 		Misses     []jsonMiss              `json:"misses"`
 		TotalJND   float64                 `json:"total_jnd"`
+		Tolerance  *jsonTolerance          `json:"tolerance"`
 		Solution   jsonSolution            `json:"solution"`
 		Continuous jsonContinuous          `json:"continuous"`
 		Limits     []jsonLimit             `json:"limits"`
@@ -69,6 +70,22 @@ type (
 		Miss        float64   `json:"miss"`
 		JND         *float64  `json:"jnd"`
 		Perceptible bool      `json:"perceptible"`
+	}
+	jsonTolerance struct {
+		jsonVariation
+		ByHand jsonVariation `json:"by_hand"`
+	}
+	jsonVariation struct {
+		Chance        float64              `json:"chance"`
+		StandardError float64              `json:"standard_error"`
+		Properties    []jsonPropertySpread `json:"properties"`
+		Worst         string               `json:"worst"`
+		Pour          string               `json:"pour"`
+		Share         float64              `json:"share"`
+	}
+	jsonPropertySpread struct {
+		Property string  `json:"property"`
+		JND      float64 `json:"jnd"`
 	}
 	jsonSolution struct {
 		Objective        float64 `json:"objective"`
@@ -168,6 +185,9 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 			digits(v.Value), property.Unit(), digits(v.PlusMinus()), digits(v.Low), digits(v.High), append([]string{}, v.UnknownFrom...),
 		}
 	}
+	if t := a.Tolerance; t != nil {
+		out.Tolerance = &jsonTolerance{variationJSON(&t.Overall), variationJSON(&t.ByHand)}
+	}
 	for i := range a.Misses {
 		m := &a.Misses[i]
 		miss := jsonMiss{
@@ -194,6 +214,17 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 		if c.Help != nil {
 			out.Conflict.Help = helpJSON(c.Help)
 		}
+	}
+	return out
+}
+
+func variationJSON(v *solver.Variation) jsonVariation {
+	out := jsonVariation{
+		Chance: digits(v.Chance), StandardError: digits(v.StandardError), Properties: []jsonPropertySpread{},
+		Worst: v.Worst.Name(), Pour: v.Pour, Share: digits(v.Share),
+	}
+	for _, p := range v.Properties {
+		out.Properties = append(out.Properties, jsonPropertySpread{p.Property.Name(), digits(p.JND)})
 	}
 	return out
 }
