@@ -52,6 +52,10 @@ const (
 	// StrongChargePerLitre is strong cations minus strong anions in meq; no
 	// figure counts as 0.
 	StrongChargePerLitre
+	// OtherSolidsPerLitre is fat, protein, fibre and extract of a liquid that
+	// stand in no other column. In a solid they are what the columns leave,
+	// the water of a hydrate or a cheese with them.
+	OtherSolidsPerLitre
 
 	// Columns is how many there are.
 	Columns int = iota
@@ -140,6 +144,7 @@ var columns = [Columns]columnFacts{
 	PotassiumMilligramsPerLitre: milligrams("potassium_mg_per_l", profile.PotassiumMilligrams),
 	StrongChargePerLitre: {heading: "net_strong_charge_meq_per_l", low: -1e4, high: 1e4,
 		component: profile.StrongChargeMilliequivalents, amount: true},
+	OtherSolidsPerLitre: grams("other_solids_g_per_l", profile.OtherSolidsGrams, 0),
 }
 
 // Name returns the heading of the column in the file.

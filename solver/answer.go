@@ -32,7 +32,10 @@ type Answer struct {
 	Broken []BrokenLimit
 	// Conflict explains a miss that can be tasted; nil where there is none.
 	Conflict *Conflict
-	Notes    []string
+	// Lots are the measurements of the shelf that went into the drink, in the
+	// order of the pours.
+	Lots  []*pantry.AppliedLot
+	Notes []string
 }
 
 // PouredAmount is one pour of an answer.
