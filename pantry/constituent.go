@@ -88,7 +88,7 @@ func (i *Ingredient) Constituents() []Constituent {
 		all = append(all, water, ethanol)
 	}
 	for c, facts := range columns {
-		if !facts.amount || Column(c) == StrongChargePerLitre {
+		if !facts.amount || Column(c) == StrongChargePerLitre || Column(c) == ThickeningPerLitre {
 			continue
 		}
 		f := i.Figures[c]

@@ -36,6 +36,18 @@ type Answer struct {
 	// order of the pours.
 	Lots  []*pantry.AppliedLot
 	Notes []string
+	// Dose is what one drink holds that counts for a guest.
+	Dose profile.Dose
+	// Glass is the drink over time in the glass, where that was asked for.
+	Glass []profile.Sip
+
+	finished profile.Finished
+}
+
+// InGlass follows the drink in the glass over ice, or without any, at the given
+// minutes after pouring, rising from 0.
+func (a *Answer) InGlass(rocks profile.Rocks, minutes []float64) []profile.Sip {
+	return a.finished.OnTheRocks(rocks, minutes)
 }
 
 // PouredAmount is one pour of an answer.

@@ -17,8 +17,11 @@ func (w *work) remark(a *Answer, x []float64) {
 	w.remarkTwice(a)
 	for p := range a.Profile {
 		if names := a.Profile[p].UnknownFrom; len(names) > 0 {
-			a.Notes = append(a.Notes, fmt.Sprintf("%s is at least what is printed: what %s brings of it is unknown",
-				profile.Property(p).Name(), strings.Join(names, ", ")))
+			least := "at least what is printed"
+			if profile.Property(p) == profile.PH {
+				least = "not exactly what is printed"
+			}
+			a.Notes = append(a.Notes, fmt.Sprintf("%s is %s: what %s brings of it is unknown", profile.Property(p).Name(), least, strings.Join(names, ", ")))
 		}
 	}
 	if w.continuous != nil && a.Solution.Proven && !a.Solution.PreferenceProven {

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -56,10 +57,10 @@ func (w *work) weighUnknowns(a *Answer, x []float64, d *profile.Drink, v *profil
 				continue
 			}
 			shift, bounded := w.unknownShift(p, n, amount, d, v)
-			if bounded && shift < namedUnknown {
+			if bounded && math.Abs(shift) < namedUnknown {
 				continue
 			}
-			total += shift
+			total += math.Abs(shift)
 			names = append(names, w.pours[n].written.Name)
 			for _, c := range w.pours[n].ingredient.UnknownColumns(p) {
 				if !slices.Contains(columns, c.Name()) {

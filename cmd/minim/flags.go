@@ -28,6 +28,7 @@ type flags struct {
 	measure string
 	glass   string
 	name    string
+	rocks   string
 	targets map[profile.Property]*string
 
 	list     listFlags

@@ -27,6 +27,9 @@ type (
 		Broken     []jsonBroken            `json:"broken"`
 		Conflict   *jsonConflict           `json:"conflict"`
 		Lots       []jsonLot               `json:"lots"`
+		Volumes    float64                 `json:"co2_volumes"`
+		Dose       jsonDose                `json:"dose"`
+		Glass      []jsonSip               `json:"glass"`
 		Notes      []string                `json:"notes"`
 	}
 	jsonPour struct {
@@ -103,6 +106,25 @@ type (
 		Target   jsonRange `json:"target"`
 		Alone    float64   `json:"alone"`
 	}
+	jsonDose struct {
+		Ethanol        float64             `json:"ethanol_g"`
+		Kilojoules     float64             `json:"energy_kj"`
+		Kilocalories   float64             `json:"energy_kcal"`
+		Sodium         float64             `json:"sodium_mg"`
+		Caffeine       float64             `json:"caffeine_mg"`
+		StandardDrinks []jsonStandardDrink `json:"standard_drinks"`
+	}
+	jsonStandardDrink struct {
+		Where string  `json:"where"`
+		Grams float64 `json:"g"`
+		Count float64 `json:"count"`
+	}
+	jsonSip struct {
+		Minutes     float64            `json:"minutes"`
+		Melted      float64            `json:"melted_g"`
+		Temperature float64            `json:"temperature_c"`
+		Profile     map[string]float64 `json:"profile"`
+	}
 	jsonHelp struct {
 		Ingredient string  `json:"ingredient"`
 		Ice        string  `json:"ice"`
@@ -138,6 +160,9 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 		Lots:       lotsJSON(a.Lots),
 		Notes:      append([]string{}, a.Notes...),
 	}
+	out.Volumes = digits(profile.CarbonDioxideVolumes(profile.GramPerLitre(a.Profile[profile.CarbonDioxide].Value)))
+	out.Dose = doseJSON(&a.Dose)
+	out.Glass = glassJSON(a.Glass)
 	for p := range a.Profile {
 		v := &a.Profile[p]
 		property := profile.Property(p)
@@ -171,6 +196,32 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 		if c.Help != nil {
 			out.Conflict.Help = helpJSON(c.Help)
 		}
+	}
+	return out
+}
+
+func doseJSON(d *profile.Dose) jsonDose {
+	out := jsonDose{
+		Ethanol: digits(float64(d.Ethanol)), Kilojoules: digits(float64(d.Kilojoules)), Kilocalories: digits(float64(d.Kilocalories)),
+		Sodium: digits(float64(d.Sodium)), Caffeine: digits(float64(d.Caffeine)), StandardDrinks: []jsonStandardDrink{},
+	}
+	for _, s := range d.StandardDrinks {
+		out.StandardDrinks = append(out.StandardDrinks, jsonStandardDrink{s.Where, digits(float64(s.Grams)), digits(s.Count)})
+	}
+	return out
+}
+
+func glassJSON(sips []profile.Sip) []jsonSip {
+	out := []jsonSip{}
+	for i := range sips {
+		sip := jsonSip{
+			Minutes: sips[i].Minutes, Melted: digits(float64(sips[i].Melted)), Temperature: digits(float64(sips[i].Temperature)),
+			Profile: map[string]float64{},
+		}
+		for p, v := range sips[i].Values {
+			sip.Profile[profile.Property(p).Name()] = digits(v)
+		}
+		out = append(out, sip)
 	}
 	return out
 }
