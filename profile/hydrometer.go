@@ -93,58 +93,14 @@ func HydrometerDensity(g SpecificGravity, calibratedAt, t Celsius) KilogramPerCu
 	return KilogramPerCubicMetre(float64(g) * float64(EthanolWaterDensity(0, calibratedAt)) * glass)
 }
 
-// sucroseThermal are the coefficients C[i][k], i from 1, that the density of
-// sucrose solutions has besides those at 20 °C:
-//
-//	ρ(c,t) = ρ(c,20) + ρ_water(t) - ρ_water(20) + Σ_i Σ_k C[i][k] c^(k+1) ((t-20)/100)^i
-//
-// Source: ICUMSA SPS-4; Bubník, Kadlec, Urban & Bruhns, Sugar Technologists
-// Manual (1995), p. 164.
-var sucroseThermal = [4][]float64{
-	{-46.2720, -7.1720, 1.1597, 5.1126, 17.5254},
-	{59.7712, 7.2491, 12.3630, -35.4791},
-	{-47.2207, -21.6977, 27.6301},
-	{18.3184, 12.3081},
-}
-
 // SucroseSolutionDensityAt returns the density of a solution of c grams of
-// sucrose per gram, from 0 to 0.70 and 0 to 40 °C, within 0.1 kg/m³ of the
-// formula; the water is that of OIML R 22.
+// sucrose per gram, from 0 to 0.70 and 0 to 100 °C.
 //
-// Source: ICUMSA SPS-4, see sucroseThermal.
+// Source: ICUMSA SPS-4, see icumsa.
 func SucroseSolutionDensityAt(c MassFraction, t Celsius) KilogramPerCubicMetre {
-	d := (float64(t) - 20) / 100
-	rho := SucroseSolutionDensity(c) + EthanolWaterDensity(0, t) - EthanolWaterDensity(0, 20)
-	power := d
-	for i := range sucroseThermal {
-		p, _ := polynomial(sucroseThermal[i], float64(c))
-		rho += KilogramPerCubicMetre(float64(c) * p * power)
-		power *= d
-	}
-	return rho
-}
-
-// solutionVolumeAt is the volume of s at t in ml: that at 20 °C, the ethanol and
-// water expanding as in OIML R 22 and the solutes, all alike, as sucrose does in
-// the water.
-func (s State) solutionVolumeAt(t Celsius) float64 {
-	v := float64(s.Volume())
-	solvent := s[EthanolGrams] + s[WaterGrams]
-	if t == 20 || solvent <= 0 {
-		return v
-	}
-	expansion := func(density func(Celsius) KilogramPerCubicMetre) float64 {
-		return 1000/float64(density(t)) - 1000/float64(density(20))
-	}
-	p := MassFraction(s[EthanolGrams] / solvent)
-	v += solvent * expansion(func(t Celsius) KilogramPerCubicMetre { return EthanolWaterDensity(p, t) })
-	if solutes := float64(s.Mass()) - solvent; solutes > 0 {
-		watery := solutes + s[WaterGrams]
-		c := MassFraction(min(solutes/watery, 0.8)) // the formula ends there
-		v += watery * expansion(func(t Celsius) KilogramPerCubicMetre { return SucroseSolutionDensityAt(c, t) })
-		v -= s[WaterGrams] * expansion(func(t Celsius) KilogramPerCubicMetre { return EthanolWaterDensity(0, t) })
-	}
-	return v
+	atT := icumsaAt(t)
+	p, _ := polynomial(atT[:], float64(c))
+	return WaterDensityAt(t) + KilogramPerCubicMetre(float64(c)*p)
 }
 
 // DensityAt returns the density of s at t, from 0 to 40 °C: its mass over its
@@ -153,7 +109,7 @@ func (s State) solutionVolumeAt(t Celsius) float64 {
 // within 0.1 kg/m³ of that formula, and sugar with ethanol within 0.3 % of the
 // density (see Volume). An empty state has none: 0.
 func (s State) DensityAt(t Celsius) KilogramPerCubicMetre {
-	volume := s.solutionVolumeAt(t)
+	volume := float64(s.VolumeAt(t))
 	if volume <= 0 {
 		return 0
 	}

@@ -143,15 +143,11 @@ var apparentRefractions = func() (r [Components]float64) {
 	}
 	r[GumGrams], r[OtherSolidsGrams], r[CarbonDioxideGrams] = sucrose, sucrose, acid
 	// The chloride of a salt stands among the other solids.
-	r[SodiumMilligrams] = 1e-3 * (salt*sodiumChloridePerSodium - sucrose*(sodiumChloridePerSodium-1))
+	r[SodiumMilligrams] = 1e-3 * (salt*saltPerSodium - sucrose*(saltPerSodium-1))
 	r[PotassiumMilligrams] = r[SodiumMilligrams]
 	r[GlutamicMilligrams], r[NucleotidesMilligrams], r[CaffeineMilligrams] = 1e-3*sucrose, 1e-3*sucrose, 1e-3*sucrose
 	return r
 }()
-
-// sodiumChloridePerSodium is grams of sodium chloride per gram of its sodium:
-// molar masses 58.443 and 22.990.
-const sodiumChloridePerSodium = 58.443 / 22.990
 
 // RefractiveIndexAt returns the refractive index of s at t, from 0 to 40 °C, by
 // Lorentz and Lorenz: the specific refractions add by mass,
@@ -165,7 +161,7 @@ const sodiumChloridePerSodium = 58.443 / 22.990
 // no measured table was found: expect 4e-4, 0.3 °Bx, at 30 % vol and 400 g/L
 // (estimate). An empty state has the index of air, 1.
 func (s State) RefractiveIndexAt(t Celsius) RefractiveIndex {
-	volume := s.solutionVolumeAt(t)
+	volume := float64(s.VolumeAt(t))
 	if volume <= 0 {
 		return 1
 	}
