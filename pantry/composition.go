@@ -22,16 +22,26 @@ const leastSaltySodium = 1
 // count as 0.
 //
 // What the figures leave of the mass is water in a liquid and other solids in a
-// solid, so the water of a hydrate stands in the other solids. A liquid of
-// unknown density is filled with water to the millilitre. The volume correction
+// solid, so the water of a hydrate or a cheese stands in the other solids. The
+// fat, protein and fibre of a liquid stand there where their column is filled,
+// and count as water where it is empty. A liquid of unknown density is filled
+// with water to the millilitre. The volume correction
 // is what makes 1 ml of a liquid of known density take up 1 ml; a solid has
 // none, its apparent volume in solution counts. Sodium above 1 g/L of a liquid,
-// glutamate's apart, brings its chloride into the other solids.
+// glutamate's apart, brings its chloride into the other solids. The cost is
+// that of PricePerUnit, and 0 where that is not known.
 //
 // Where no strong charge was given, it is the one that gives the ingredient its
 // measured pH with the acids that are listed: by itself it has that pH. Where
 // the pH is unknown too, it is the sodium of glutamate and nothing else.
 func (i *Ingredient) PerUnit() profile.State {
+	s := i.composed()
+	s[profile.Cost], _ = i.PricePerUnit()
+	return s
+}
+
+// composed is PerUnit without the cost.
+func (i *Ingredient) composed() profile.State {
 	s := i.listed()
 	if i.Solid {
 		s[profile.OtherSolidsGrams] += max(0, 1-float64(s.Mass()))
@@ -83,7 +93,7 @@ func (i *Ingredient) listed() profile.State {
 	}
 	if sodium := s[profile.SodiumMilligrams]; !i.Solid && sodium > leastSaltySodium {
 		fromSalt := max(0, sodium-sodiumPerGlutamate*s[profile.GlutamicMilligrams])
-		s[profile.OtherSolidsGrams] = fromSalt * 1e-3 * chloridePerSodium
+		s[profile.OtherSolidsGrams] += fromSalt * 1e-3 * chloridePerSodium
 	}
 	return s
 }

@@ -37,17 +37,6 @@ func icumsaAt(t Celsius) (atT [6]float64) {
 	return atT
 }
 
-// waterDensityAt returns the density of water from 0 to 100 °C.
-//
-// Source: Kell, J. Chem. Eng. Data 20 (1975) 97, as used in ICUMSA SPS-4.
-func waterDensityAt(t Celsius) KilogramPerCubicMetre {
-	x := float64(t)
-	rise, _ := polynomial([]float64{
-		999.83952, 16.952577, -7.9905127e-3, -46.241757e-6, 105.84601e-9, -281.03006e-12,
-	}, x)
-	return KilogramPerCubicMetre(rise / (1 + 16.887236e-3*x))
-}
-
 // SucroseSolutionDensity returns the density at 20 °C of a solution of c grams
 // of sucrose per gram of solution (Brix / 100), from 0 to 0.85; above 0.70 the
 // solution is supersaturated and handbooks differ by 0.1 %.
@@ -83,8 +72,8 @@ func apparentVolumeOf(c float64, coefficients []float64, rhoWater float64) (phi,
 // 20 °C in a solution of c grams of sucrose per gram, in ml/g.
 func sugarExpansion(c float64, t Celsius) float64 {
 	atT := icumsaAt(t)
-	there, _ := apparentVolumeOf(c, atT[:], float64(waterDensityAt(t)))
-	here, _ := apparentVolumeOf(c, icumsa[0][:], float64(waterDensityAt(20)))
+	there, _ := apparentVolumeOf(c, atT[:], float64(WaterDensityAt(t)))
+	here, _ := apparentVolumeOf(c, icumsa[0][:], float64(WaterDensityAt(20)))
 	return there - here
 }
 

@@ -35,7 +35,10 @@ type Answer struct {
 	Broken []BrokenLimit
 	// Conflict explains a miss that can be tasted; nil where there is none.
 	Conflict *Conflict
-	Notes    []string
+	// Lots are the measurements of the shelf that went into the drink, in the
+	// order of the pours.
+	Lots  []*pantry.AppliedLot
+	Notes []string
 	// Dose is what one drink holds that counts for a guest.
 	Dose profile.Dose
 	// Glass is the drink over time in the glass, where that was asked for.

@@ -1,7 +1,9 @@
 package solver
 
 import (
+	"fmt"
 	"math/rand/v2"
+	"strings"
 	"testing"
 
 	"minim/pantry"
@@ -117,5 +119,34 @@ func BenchmarkTolerance(b *testing.B) {
 	b.ReportAllocs()
 	for b.Loop() {
 		w.tolerance(x)
+	}
+}
+
+// A question that names eight rows of a bar's CSV takes as long whether the CSV
+// has a hundred rows or ten thousand.
+func BenchmarkDesignFromARowOfMany(b *testing.B) {
+	for _, rows := range []int{100, 10_000} {
+		b.Run(fmt.Sprint(rows, " rows"), func(b *testing.B) {
+			var text strings.Builder
+			text.WriteString("name,category,density_g_per_ml,abv_percent,sucrose_g_per_l,titratable_acidity_g_per_l_as_citric,source\n")
+			for n := range rows {
+				fmt.Fprintf(&text, "house bottle %d,liqueur,,%d,%d,%d,made up\n", n, 15+n%20, 10*(n%30), n%9)
+			}
+			shelf, err := pantry.Embedded().Overlay(strings.NewReader(text.String()), "many.csv")
+			if err != nil {
+				b.Fatal(err)
+			}
+			spec := "mix:\n"
+			for n := range 8 {
+				spec += fmt.Sprintf("  house bottle %d: 5..15 ml\n", 11*n)
+			}
+			q := Question{Shelf: shelf, Spec: readSpec(b, spec+"ice: stir\ntarget:\n  volume: 110 ml\n  abv: 15 %\n")}
+			b.ReportAllocs()
+			for b.Loop() {
+				if _, err := Design(q); err != nil {
+					b.Fatal(err)
+				}
+			}
+		})
 	}
 }

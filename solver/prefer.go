@@ -128,11 +128,11 @@ func (p *problem) touches(t profile.Property) bool {
 	})
 }
 
-// quieten finds the drink of q with the least of the tastes that asked aims not
-// at, by the summed squares of their levels in JND, limits each of them to
+// quieten finds the drink of p with the least of the tastes that asked aims not
+// at, by the summed squares of their loudness, limits each of them to
 // untargetedRoom above what it has there, and makes them count in what remains
 // to be chosen.
-func (q *problem) quieten(asked *problem, start []int, budget int) (leastsquares.GridAnswer, error) {
+func (p *problem) quieten(asked *problem, start []int, budget int) (leastsquares.GridAnswer, error) {
 	var tastes []aim
 	for _, quiet := range quietTastes {
 		taste := quiet.taste
@@ -144,7 +144,7 @@ func (q *problem) quieten(asked *problem, start []int, budget int) (leastsquares
 	if len(tastes) == 0 {
 		return leastsquares.GridAnswer{K: start, Proven: true}, nil
 	}
-	g := newGrid(q.with(tastes, q.limits))
+	g := newGrid(p.with(tastes, p.limits))
 	answer, err := leastsquares.SolveGrid(g, leastsquares.GridOptions{
 		NodeLimit: budget, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{start},
 	})
@@ -152,15 +152,15 @@ func (q *problem) quieten(asked *problem, start []int, budget int) (leastsquares
 		return answer, err
 	}
 	var values profile.Values
-	d := q.drink(steps(answer.K))
+	d := p.drink(steps(answer.K))
 	d.Evaluate(profile.AllProperties, &values, nil, nil)
 	for _, a := range tastes {
 		j, _ := a.property.JND()
 		level := j.At(j.Level(values[a.property]) + untargetedRoom)
-		q.limits = append(q.limits, limit{property: a.property, low: math.Inf(-1), high: level, scale: j.Size(level)})
+		p.limits = append(p.limits, limit{property: a.property, low: math.Inf(-1), high: level, scale: j.Size(level)})
 	}
-	q.aims = append(slices.Clone(q.aims), tastes...)
-	q.want()
+	p.aims = append(slices.Clone(p.aims), tastes...)
+	p.want()
 	return answer, nil
 }
 

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"minim/profile"
@@ -9,6 +10,7 @@ import (
 
 // remark adds what the asker should know beside the numbers.
 func (w *work) remark(a *Answer, x []float64) {
+	w.remarkLots(a)
 	w.remarkVolume(a)
 	w.remarkUntargeted(a, x)
 	w.remarkSodium(a)
@@ -24,6 +26,17 @@ func (w *work) remark(a *Answer, x []float64) {
 	}
 	if w.continuous != nil && a.Solution.Proven && !a.Solution.PreferenceProven {
 		a.Notes = append(a.Notes, "no drink is closer; among those that taste alike the choice was cut short")
+	}
+}
+
+// remarkLots names the measurements that went into the drink.
+func (w *work) remarkLots(a *Answer) {
+	for i := range a.Pours {
+		lot, ok := w.question.Shelf.Lot(a.Pours[i].Ingredient)
+		if ok && !slices.Contains(a.Lots, lot) {
+			a.Lots = append(a.Lots, lot)
+			a.Notes = append(a.Notes, lot.String())
+		}
 	}
 }
 

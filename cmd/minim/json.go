@@ -27,6 +27,7 @@ type (
 		Limits     []jsonLimit             `json:"limits"`
 		Broken     []jsonBroken            `json:"broken"`
 		Conflict   *jsonConflict           `json:"conflict"`
+		Lots       []jsonLot               `json:"lots"`
 		Volumes    float64                 `json:"co2_volumes"`
 		Dose       jsonDose                `json:"dose"`
 		Glass      []jsonSip               `json:"glass"`
@@ -173,6 +174,7 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 		Continuous: jsonContinuous{poursJSON(a.Continuous.Pours), digits(a.Continuous.Objective)},
 		Limits:     []jsonLimit{},
 		Broken:     []jsonBroken{},
+		Lots:       lotsJSON(a.Lots),
 		Notes:      append([]string{}, a.Notes...),
 	}
 	out.Volumes = digits(profile.CarbonDioxideVolumes(profile.GramPerLitre(a.Profile[profile.CarbonDioxide].Value)))
@@ -192,7 +194,7 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 		m := &a.Misses[i]
 		miss := jsonMiss{
 			Property: m.Property.Name(), Unit: m.Property.Unit(), Target: jsonRange{digits(m.Low), digits(m.High)},
-			Got: digits(m.Got), Miss: digits(m.Off), Perceptible: m.Perceptible(),
+			Got: digits(m.Got), Miss: difference(m.Off, m.Got), Perceptible: m.Perceptible(),
 		}
 		if m.HasJND {
 			jnd := digits(m.JND)
@@ -280,6 +282,14 @@ func poursJSON(pours []solver.PouredAmount) []jsonPour {
 		out = append(out, one)
 	}
 	return out
+}
+
+// difference rounds what got is off by: to 0 where it is beyond the digits of got.
+func difference(off, got float64) float64 {
+	if math.Abs(off) < 1e-10*math.Abs(got) {
+		return 0
+	}
+	return digits(off)
 }
 
 // digits rounds to ten significant figures, below which machines may differ,
