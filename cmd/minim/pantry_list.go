@@ -77,7 +77,8 @@ func (f *flags) choice(shelf *pantry.Shelf) (*pantry.Choice, error) {
 	if f.list.category != "" {
 		category, ok := pantry.WordAmong(f.list.category, shelf.Categories())
 		if !ok {
-			return nil, fmt.Errorf("--category %q; nearest: %s", f.list.category, strings.Join(pantry.Nearest(f.list.category, shelf.Categories(), 3), ", "))
+			all := shelf.Categories()
+			return nil, fmt.Errorf("--category %q; nearest: %s; expected one of %s", f.list.category, strings.Join(pantry.Nearest(f.list.category, all, 1), ""), strings.Join(all, ", "))
 		}
 		c.Category = category
 	}
