@@ -142,7 +142,7 @@ func (a Amount) Of(i *Ingredient) (base float64, err error) {
 			hint:    "a pinch is for powders; use drops, dashes or ml",
 		}
 	case facts.grams > 0:
-		unit := i.PerUnit()
+		unit := i.composed()
 		return grams / float64(unit.Mass()), nil
 	default:
 		return millilitres, nil

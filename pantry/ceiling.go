@@ -18,20 +18,27 @@ var neededColumns = [profile.Properties][]Column{
 	profile.Sugar:         sugarColumns,
 	profile.Sweetness:     sugarColumns,
 	profile.Acid:          acidColumns,
+	profile.PH:            acidColumns,
 	profile.Salt:          {SodiumMilligramsPerLitre},
 	profile.Bitter:        {BitternessMilligramsPerLitre},
 	profile.Umami:         {GlutamicMilligramsPerLitre, NucleotidesMilligramsPerLitre},
 	profile.Caffeine:      {CaffeineMilligramsPerLitre},
 	profile.CarbonDioxide: {CarbonDioxidePerLitre},
+	profile.Viscosity:     append([]Column{StrengthPercent}, sugarColumns...),
 }
 
 // UnknownColumns returns the figures that p needs and that nobody gave. An acid
-// cell is not missed where the titratable acidity stands, nor carbon dioxide in
-// a category where nothing sparkles.
+// cell is not missed where the titratable acidity stands, for pH only if the
+// listed acids make it up, nor carbon dioxide in a category where nothing
+// sparkles.
 func (i *Ingredient) UnknownColumns(p profile.Property) []Column {
 	switch p {
 	case profile.Acid:
 		if i.Figures[TitratableAcidPerLitre].Known {
+			return nil
+		}
+	case profile.PH:
+		if titrated := i.Figures[TitratableAcidPerLitre]; titrated.Known && i.acidListed() >= acidsExplained*titrated.Value*i.perUnit() {
 			return nil
 		}
 	case profile.CarbonDioxide:
@@ -47,6 +54,20 @@ func (i *Ingredient) UnknownColumns(p profile.Property) []Column {
 		}
 	}
 	return unknown
+}
+
+// acidsExplained is the part of the titratable acidity from which the listed
+// acids are taken to be all of it: 15 % is how far titrations of juice differ.
+const acidsExplained = 0.85
+
+// acidListed is the acidity, as grams of citric acid in one base unit, of the
+// acids that are listed.
+func (i *Ingredient) acidListed() float64 {
+	titrated := 0.0
+	for c, facts := range columns {
+		titrated += facts.citric * i.Figures[c].Value
+	}
+	return titrated * i.perUnit()
 }
 
 // Unknown tells whether some figure that p is computed from is unknown.
@@ -92,7 +113,9 @@ func CeilingOf(category string, perKilogram bool, c Column) (most Highest, ok bo
 
 // Ceiling returns what one base unit could hold at the most of what p needs and
 // nobody gave: each unknown figure at the largest of its category, unknown
-// acidity at the largest titratable acidity beyond the acids that are listed.
+// acidity at the largest titratable acidity beyond the acids that are listed. For
+// pH that acidity is citric acid, with the strong charge that leaves the
+// ingredient at its measured pH where that is known: a buffer nobody listed.
 // ok is false where a figure is unknown and its category has no ceiling for it.
 func (i *Ingredient) Ceiling(p profile.Property) (perUnit profile.State, ok bool) {
 	unknown := i.UnknownColumns(p)
@@ -101,6 +124,9 @@ func (i *Ingredient) Ceiling(p profile.Property) (perUnit profile.State, ok bool
 		listed := i.listed()[profile.TitratableAcidGrams]
 		perUnit[profile.TitratableAcidGrams] = max(0, most.Figure.Value*i.perUnit()-listed)
 		return perUnit, known
+	}
+	if p == profile.PH && len(unknown) > 0 {
+		return i.unlistedBuffer()
 	}
 	for _, c := range unknown {
 		most, known := CeilingOf(i.Category, i.PerKilogram, c)
@@ -114,4 +140,24 @@ func (i *Ingredient) Ceiling(p profile.Property) (perUnit profile.State, ok bool
 		perUnit[columns[c].component] += most.Figure.Value * i.perUnit()
 	}
 	return perUnit, true
+}
+
+// unlistedBuffer is the citric acid in one base unit that the titratable acidity,
+// or where that is unknown too the largest of the category, has beyond the
+// listed acids, and the strong charge with which it leaves a measured pH as it is.
+func (i *Ingredient) unlistedBuffer() (perUnit profile.State, ok bool) {
+	titrated, ok := i.Figures[TitratableAcidPerLitre], true
+	if !titrated.Known {
+		var most Highest
+		most, ok = CeilingOf(i.Category, i.PerKilogram, TitratableAcidPerLitre)
+		titrated = most.Figure
+	}
+	perUnit[profile.CitricGrams] = max(0, titrated.Value*i.perUnit()-i.acidListed())
+	if i.infersCharge() {
+		unit := i.PerUnit()
+		ph, before := i.Figures[PH].Value, unit[profile.StrongChargeMilliequivalents]
+		unit[profile.CitricGrams] += perUnit[profile.CitricGrams]
+		perUnit[profile.StrongChargeMilliequivalents] = unit.StrongChargeMilliequivalentsAt(ph) - before
+	}
+	return perUnit, ok
 }

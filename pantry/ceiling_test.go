@@ -31,6 +31,11 @@ func TestUnknownAsksForTheFiguresOfTheProperty(t *testing.T) {
 		{"name,category\na,juice\n", profile.CarbonDioxide, false},
 		{"name,category\na,mixer & water\n", profile.CarbonDioxide, true},
 		{"name,category\na,beer & cider\n", profile.CarbonDioxide, true},
+		{"name\na\n", profile.PH, true},
+		{"name,citric_g_per_l,malic_g_per_l,tartaric_g_per_l,lactic_g_per_l,acetic_g_per_l\na,5,0,0,0,0\n", profile.PH, false},
+		{"name,citric_g_per_l,titratable_acidity_g_per_l_as_citric\na,5,5.5\n", profile.PH, false},
+		{"name,citric_g_per_l,titratable_acidity_g_per_l_as_citric\na,5,7\n", profile.PH, true},
+		{"name,titratable_acidity_g_per_l_as_citric\na,0\n", profile.PH, false},
 		{"name\na\n", profile.Volume, false},
 		{"name\na\n", profile.Temperature, false},
 	} {
@@ -77,6 +82,27 @@ func TestCeilingIsTheHighestOfTheCategory(t *testing.T) {
 	}
 }
 
+// A buffer that nobody listed leaves a measured pH as it is, and holds it there.
+func TestUnlistedAcidOfAMeasuredPHIsABuffer(t *testing.T) {
+	i := only(t, "name,category,titratable_acidity_g_per_l_as_citric,pH\nCoffee,tea & infusion,2,5\n")
+	per, ok := i.Ceiling(profile.PH)
+	if !ok {
+		t.Fatal("no ceiling")
+	}
+	near(t, "acid", per[profile.CitricGrams], 0.002, 1e-12, "the titration")
+	raised := profile.Drink{Mix: i.PerUnit().Add(per)}
+	near(t, "pH", raised.Finish().Values[profile.PH], 5, 0.001, "the row")
+	raised.Mix[profile.StrongChargeMilliequivalents] -= 0.001 // 1 meq/L of acid
+	if got := raised.Finish().Values[profile.PH]; got < 4.6 {
+		t.Errorf("a buffer of 10 mmol/L falls to pH %.2f by 1 meq/L", got)
+	}
+	per, ok = only(t, "name,category,citric_g_per_l\na,juice,10\n").Ceiling(profile.PH)
+	near(t, "acid of unknown pH", per[profile.CitricGrams], 0.039, 1e-9, "lemon juice at 49 g/L")
+	if !ok || per[profile.StrongChargeMilliequivalents] != 0 {
+		t.Errorf("ceiling %v, %v; want acid alone", per, ok)
+	}
+}
+
 // Every embedded ingredient either knows what a property needs, has a ceiling
 // with a source, or says that it has none.
 func TestEveryCeilingHasASource(t *testing.T) {
@@ -86,8 +112,8 @@ func TestEveryCeilingHasASource(t *testing.T) {
 			if !i.Unknown(p) && (!ok || per != profile.State{}) {
 				t.Errorf("%s knows its %s, and has a ceiling of %v", i.Name, p.Name(), per)
 			}
-			for _, v := range per {
-				if v < 0 {
+			for c, v := range per {
+				if v < 0 && profile.Component(c) != profile.StrongChargeMilliequivalents {
 					t.Errorf("%s has a ceiling of %s below zero", i.Name, p.Name())
 				}
 			}

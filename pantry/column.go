@@ -29,7 +29,8 @@ const (
 	SodiumMilligramsPerLitre
 	// GlutamicMilligramsPerLitre is free glutamic acid, as the acid.
 	GlutamicMilligramsPerLitre
-	// NucleotidesMilligramsPerLitre is inosinic plus guanylic acid, as acids.
+	// NucleotidesMilligramsPerLitre is inosinic plus guanylic acid, as acids:
+	// their plain sum, although guanylic acid tastes 2.3 times as strong.
 	NucleotidesMilligramsPerLitre
 	// BitternessMilligramsPerLitre is quinine hydrochloride of equal bitterness.
 	BitternessMilligramsPerLitre
@@ -49,9 +50,17 @@ const (
 	// PolyolsPerLitre is glycerol, sorbitol, erythritol and their like.
 	PolyolsPerLitre
 	PotassiumMilligramsPerLitre
-	// StrongChargePerLitre is strong cations minus strong anions in meq; no
-	// figure counts as 0.
+	// StrongChargePerLitre is strong cations minus strong anions in meq; where
+	// there is no figure it follows from the pH, see Ingredient.PerUnit.
 	StrongChargePerLitre
+	// OtherSolidsPerLitre is fat, protein, fibre and extract of a liquid that
+	// stand in no other column. In a solid they are what the columns leave,
+	// the water of a hydrate or a cheese with them.
+	OtherSolidsPerLitre
+	// ThickeningPerLitre is the xanthan gum that thickens as much as what gums
+	// are in it. No figure counts as 0: gum arabic, pectin and dextrins at the
+	// strength of drinks barely thicken, and count as solids like sugar.
+	ThickeningPerLitre
 
 	// Columns is how many there are.
 	Columns int = iota
@@ -140,6 +149,8 @@ var columns = [Columns]columnFacts{
 	PotassiumMilligramsPerLitre: milligrams("potassium_mg_per_l", profile.PotassiumMilligrams),
 	StrongChargePerLitre: {heading: "net_strong_charge_meq_per_l", low: -1e4, high: 1e4,
 		component: profile.StrongChargeMilliequivalents, amount: true},
+	OtherSolidsPerLitre: grams("other_solids_g_per_l", profile.OtherSolidsGrams, 0),
+	ThickeningPerLitre:  {heading: "thickening_xanthan_g_per_l", high: mostGrams, component: profile.ThickenerGrams, amount: true},
 }
 
 // Name returns the heading of the column in the file.

@@ -8,8 +8,9 @@ import "minim/profile"
 // Source: molar masses, IUPAC atomic weights: Cl 35.453, Na 22.990, glutamic
 // acid 147.13 g/mol.
 const (
-	chloridePerSodium  = 35.453 / 22.990
-	sodiumPerGlutamate = 22.990 / 147.13
+	sodiumMolarMass    = 22.990
+	chloridePerSodium  = 35.453 / sodiumMolarMass
+	sodiumPerGlutamate = sodiumMolarMass / 147.13
 )
 
 // leastSaltySodium is the sodium in mg per ml from which it is taken to have
@@ -21,12 +22,26 @@ const leastSaltySodium = 1
 // count as 0.
 //
 // What the figures leave of the mass is water in a liquid and other solids in a
-// solid, so the water of a hydrate stands in the other solids. A liquid of
-// unknown density is filled with water to the millilitre. The volume correction
+// solid, so the water of a hydrate or a cheese stands in the other solids. The
+// fat, protein and fibre of a liquid stand there where their column is filled,
+// and count as water where it is empty. A liquid of unknown density is filled
+// with water to the millilitre. The volume correction
 // is what makes 1 ml of a liquid of known density take up 1 ml; a solid has
 // none, its apparent volume in solution counts. Sodium above 1 g/L of a liquid,
-// glutamate's apart, brings its chloride into the other solids.
+// glutamate's apart, brings its chloride into the other solids. The cost is
+// that of PricePerUnit, and 0 where that is not known.
+//
+// Where no strong charge was given, it is the one that gives the ingredient its
+// measured pH with the acids that are listed: by itself it has that pH. Where
+// the pH is unknown too, it is the sodium of glutamate and nothing else.
 func (i *Ingredient) PerUnit() profile.State {
+	s := i.composed()
+	s[profile.Cost], _ = i.PricePerUnit()
+	return s
+}
+
+// composed is PerUnit without the cost.
+func (i *Ingredient) composed() profile.State {
 	s := i.listed()
 	if i.Solid {
 		s[profile.OtherSolidsGrams] += max(0, 1-float64(s.Mass()))
@@ -41,7 +56,19 @@ func (i *Ingredient) PerUnit() profile.State {
 	}
 	s[profile.SweetenerGrams] = i.sweetener(float64(s.Mass()))
 	s[profile.HeatJoules] = float64(s.HeatAt(i.KeptAt))
+	switch {
+	case i.infersCharge():
+		s[profile.StrongChargeMilliequivalents] = s.StrongChargeMilliequivalentsAt(i.Figures[PH].Value)
+	case !i.Figures[StrongChargePerLitre].Known:
+		ofGlutamate := sodiumPerGlutamate * s[profile.GlutamicMilligrams]
+		s[profile.StrongChargeMilliequivalents] = min(s[profile.SodiumMilligrams], ofGlutamate) / sodiumMolarMass
+	}
 	return s
+}
+
+// infersCharge tells whether the strong charge follows from the measured pH.
+func (i *Ingredient) infersCharge() bool {
+	return i.Figures[PH].Known && !i.Figures[StrongChargePerLitre].Known
 }
 
 // listed is the state of what the figures of one base unit say, without what
@@ -66,7 +93,7 @@ func (i *Ingredient) listed() profile.State {
 	}
 	if sodium := s[profile.SodiumMilligrams]; !i.Solid && sodium > leastSaltySodium {
 		fromSalt := max(0, sodium-sodiumPerGlutamate*s[profile.GlutamicMilligrams])
-		s[profile.OtherSolidsGrams] = fromSalt * 1e-3 * chloridePerSodium
+		s[profile.OtherSolidsGrams] += fromSalt * 1e-3 * chloridePerSodium
 	}
 	return s
 }
@@ -108,7 +135,8 @@ func (i *Ingredient) sweetener(mass float64) float64 {
 // PerUnitSpread returns one standard deviation of each amount in PerUnit. The
 // water that closes the mass, the correction and the heat carry none; nor does
 // bitterness unless it has a ± of its own, see HasOwnBitterness. Acids added up
-// by equivalents are taken to vary together.
+// by equivalents are taken to vary together. An inferred strong charge has the
+// spread that the pH's own ± gives it.
 func (i *Ingredient) PerUnitSpread() profile.State {
 	var s profile.State
 	per := i.perUnit()
@@ -127,6 +155,12 @@ func (i *Ingredient) PerUnitSpread() profile.State {
 	if relative := i.Figures[RelativeSweetness]; relative.Known && relative.Value > 0 {
 		unit := i.PerUnit()
 		s[profile.SweetenerGrams] = unit[profile.SweetenerGrams] * relative.Spread / relative.Value
+	}
+	if ph := i.Figures[PH]; i.infersCharge() && ph.Spread > 0 {
+		unit := i.PerUnit()
+		above := unit.StrongChargeMilliequivalentsAt(ph.Value + ph.Spread)
+		below := unit.StrongChargeMilliequivalentsAt(ph.Value - ph.Spread)
+		s[profile.StrongChargeMilliequivalents] = (above - below) / 2
 	}
 	return s
 }

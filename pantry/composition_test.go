@@ -155,3 +155,139 @@ func TestSpreadOfStrengthBitternessAndSweetness(t *testing.T) {
 	i = only(t, "name,relative_sweetness,state,typical_spread_percent\nSweet,600,solid,15\n")
 	near(t, "sweetener", i.PerUnitSpread()[profile.SweetenerGrams], 90, 1e-9, "15 % of 600")
 }
+
+// drinkOf is a drink without ice of so many ml or g of each ingredient.
+func drinkOf(t *testing.T, amounts map[string]float64) profile.Finished {
+	t.Helper()
+	var d profile.Drink
+	for name, amount := range amounts {
+		d.Mix = d.Mix.Add(find(t, Embedded(), name).PerUnit().Scale(amount))
+	}
+	return d.Finish()
+}
+
+// phOf is the pH of such a drink.
+func phOf(t *testing.T, amounts map[string]float64) float64 {
+	t.Helper()
+	return drinkOf(t, amounts).Values[profile.PH]
+}
+
+// What was measured comes out, whatever acids are listed, but for rows that give
+// their own strong charge.
+func TestEveryIngredientAloneHasItsMeasuredPH(t *testing.T) {
+	measured := 0
+	for _, i := range Embedded().All() {
+		ph := i.Figures[PH]
+		if !ph.Known || i.Figures[StrongChargePerLitre].Known {
+			continue
+		}
+		measured++
+		near(t, i.Name+", pH", phOf(t, map[string]float64{i.Name: 30}), ph.Value, 0.01, "its own row")
+	}
+	if measured < 60 {
+		t.Errorf("%d rows with a pH; want 60 at least", measured)
+	}
+}
+
+// FDA, Approximate pH of Foods and Food Products (2003); those of orange,
+// pineapple and cranberry were read at second hand.
+func TestJuicesAreAsSourAsPublished(t *testing.T) {
+	for name, c := range map[string]struct{ low, high float64 }{
+		"lemon juice": {2.00, 2.60}, "lime juice": {2.00, 2.35}, "grapefruit juice": {3.00, 3.75}, "orange juice": {3.30, 4.19},
+		"pineapple juice": {3.30, 3.60}, "cranberry juice": {2.3, 2.5}, "apple juice": {3.35, 4.00},
+	} {
+		got := phOf(t, map[string]float64{name: 100})
+		if got < c.low || got > c.high+1e-9 {
+			t.Errorf("%s has pH %.3f; want %.2f to %.2f (FDA)", name, got, c.low, c.high)
+		}
+		near(t, name, got, find(t, Embedded(), name).Figures[PH].Value, 0.2, "the pantry")
+	}
+}
+
+// The strong charge that the pH of a juice asks for is about its potassium: the
+// USDA National Nutrient Database (SR28), from memory, has 103 mg of potassium
+// in 100 g of lemon juice (26 meq/L), 117 in lime (30), 200 in orange (51), 162
+// in grapefruit (41), 101 in apple (26), 130 in pineapple (33). The rest is
+// calcium and magnesium, and what the listed acids are off.
+func TestInferredChargeIsAboutThePotassiumOfTheJuice(t *testing.T) {
+	for name, potassium := range map[string]float64{
+		"lemon juice": 26, "orange juice": 51, "grapefruit juice": 41, "apple juice": 26, "pineapple juice": 33,
+	} {
+		got := 1000 * find(t, Embedded(), name).PerUnit()[profile.StrongChargeMilliequivalents]
+		if got < potassium/2 || got > 2*potassium {
+			t.Errorf("%s: %.1f meq/L; want %.0f within a factor of 2", name, got, potassium)
+		}
+	}
+}
+
+func TestJuiceBuffersTheDrink(t *testing.T) {
+	pure := phOf(t, map[string]float64{"lemon juice": 25})
+	sour := map[string]float64{"lemon juice": 25, "simple syrup": 20, "water": 30, "gin": 50}
+	mixed := phOf(t, sour)
+	if mixed <= pure || mixed > pure+0.3 {
+		t.Errorf("the sour has pH %.3f, its juice %.3f; want between that and 0.3 above", mixed, pure)
+	}
+	sour["salt"] = 0.25 // 2 g/L
+	if salted := phOf(t, sour); math.Abs(salted-mixed) >= 0.05 {
+		t.Errorf("salt moves pH %.3f to %.3f", mixed, salted)
+	}
+	if got := drinkOf(t, map[string]float64{"salt": 1}).State[profile.StrongChargeMilliequivalents]; got != 0 {
+		t.Errorf("salt has a strong charge of %g meq", got)
+	}
+}
+
+// Egg white is a buffer of proteins, which no column holds: it lifts a sour less
+// than 0.05 here. Soda's bicarbonate lifts it by about its milliequivalents.
+func TestAlkalineIngredientsRaiseThePH(t *testing.T) {
+	sour := map[string]float64{"lemon juice": 25, "simple syrup": 20, "gin": 50}
+	before := phOf(t, sour)
+	sour["egg white"] = 30
+	diluted := phOf(t, map[string]float64{"lemon juice": 25, "simple syrup": 20, "gin": 50, "water": 30})
+	if got := phOf(t, sour); got < before || math.Abs(got-diluted) > 0.05 {
+		t.Errorf("with egg white pH %.3f, with as much water %.3f, with neither %.3f", got, diluted, before)
+	}
+	soda := 1000 * find(t, Embedded(), "soda water").PerUnit()[profile.StrongChargeMilliequivalents]
+	// Bicarbonate at pH 4.7 over 7 g/L of gas: 159 mmol/L x 10^(4.7 - 6.35).
+	near(t, "bicarbonate of soda water, meq/L", soda, 3.6, 0.4, "Henderson-Hasselbalch")
+}
+
+func TestGlutamateBringsItsSodiumAsStrongCharge(t *testing.T) {
+	// 1000/147.13 meq a gram of glutamic acid, 786 g/kg of it (molar masses).
+	msg := find(t, Embedded(), "msg").PerUnit()
+	near(t, "charge of a gram", msg[profile.StrongChargeMilliequivalents], 0.786*6.797, 0.005, "molar masses")
+	// A solution of 5 g in 100 ml has pH 6.7 to 7.2 (JECFA, from memory).
+	near(t, "pH of msg in water", phOf(t, map[string]float64{"msg": 5, "water": 97}), 6.95, 0.25, "JECFA, from memory")
+	for text, want := range map[string]float64{
+		"name,glutamate_free_mg_per_l\nAcid,14713\n": 0, "name,sodium_mg_per_l\nBrine,22990\n": 0,
+		"name,sodium_mg_per_l,glutamate_free_mg_per_l\nBoth,4598,14713\n":                                100,
+		"name,glutamate_free_mg_per_l,sodium_mg_per_l,net_strong_charge_meq_per_l\nGiven,14713,2299,7\n": 7,
+	} {
+		near(t, text, 1000*only(t, text).PerUnit()[profile.StrongChargeMilliequivalents], want, 1e-9, "rule")
+	}
+}
+
+func TestStrongChargeIsInferredFromThePH(t *testing.T) {
+	// Dihydrogen citrate of 0.05 mol/kg has pH 3.776: one meq of base for each
+	// mmol of acid (NBS J. Res. 73A:37, 1969).
+	i := only(t, "name,citric_g_per_l,pH\nBuffer,9.56,3.776\n")
+	near(t, "charge", 1000*i.PerUnit()[profile.StrongChargeMilliequivalents], 1000*9.56/192.124, 0.7, "NBS standard")
+	near(t, "its spread", i.PerUnitSpread()[profile.StrongChargeMilliequivalents], 0, 0, "pH without a ±")
+	i = only(t, "name,citric_g_per_l,pH,pH_pm\nBuffer,9.56,3.776,0.1\n")
+	// Van Slyke's buffer capacity at one ionic strength, 0.06 mol/L: 2.303 c times
+	// the variance of the protons lost, 0.27 with pK 3.04 and 4.49: 31 meq/L a pH.
+	near(t, "its spread", 1000*i.PerUnitSpread()[profile.StrongChargeMilliequivalents], 3.1, 0.4, "buffer capacity")
+	i = only(t, "name,citric_g_per_l\nAcid,9.56\n")
+	near(t, "charge of unknown pH", i.PerUnit()[profile.StrongChargeMilliequivalents], 0, 0, "rule")
+	i = only(t, "name,citric_g_per_l,pH,net_strong_charge_meq_per_l\nAcid,9.56,5,0\n")
+	near(t, "charge given", i.PerUnit()[profile.StrongChargeMilliequivalents], 0, 0, "rule")
+}
+
+func BenchmarkPerUnit(b *testing.B) {
+	lemon, err := Embedded().Find("lemon juice")
+	if err != nil {
+		b.Fatal(err)
+	}
+	for b.Loop() {
+		lemon.PerUnit()
+	}
+}

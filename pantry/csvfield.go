@@ -19,6 +19,8 @@ type field struct {
 	lay func(on, from *Ingredient)
 	// number is true where an apostrophe never guards the cell.
 	number bool
+	// amount is true where the cell holds a number and a unit.
+	amount bool
 	// besides is true of the ± and source columns, written only where filled.
 	besides bool
 }
@@ -56,6 +58,7 @@ func buildFields() []field {
 		listField("aliases", func(i *Ingredient) *[]string { return &i.Aliases }),
 		field{
 			heading: measureHeading,
+			amount:  true,
 			read:    func(*Ingredient, string) wrongCell { return wrongCell{} },
 			write:   (*Ingredient).stepText,
 			lay:     func(on, from *Ingredient) { on.Step = from.Step },
@@ -67,6 +70,7 @@ func buildFields() []field {
 		textField("solubility_g_per_l_source", func(i *Ingredient) *string { return &i.SolubilitySource }),
 		numberField("dash_ml", 0, 10, func(i *Ingredient) *float64 { return &i.DashMillilitres }, 0),
 	)
+	all = append(all, tradeFields()...)
 	for c := range Column(Columns) {
 		all = append(all, spreadField(c), sourceField(c))
 	}
@@ -265,8 +269,46 @@ var fieldIndex = func() map[string]int {
 	return index
 }()
 
+// The fields that more than their own cell depends on.
+var (
+	nameField, stateField    = fieldOf("name"), fieldOf("state")
+	basisField, measureField = fieldOf("basis"), fieldOf(measureHeading)
+	idField, aliasesField    = fieldOf("id"), fieldOf("aliases")
+	sourceOfRowField         = fieldOf("source")
+	allergensField           = fieldOf("allergens")
+	priceField, packField    = fieldOf("price"), fieldOf("pack")
+	currencyField            = fieldOf("currency")
+	veganField               = fieldOf("vegan")
+
+	// figureFields are those of the composition columns.
+	figureFields = func() (all [Columns]int) {
+		for c := range all {
+			all[c] = fieldOf(columns[c].heading)
+		}
+		return all
+	}()
+	// cellSourceFields are those of the sources of the single figures.
+	cellSourceFields = func() (all [Columns]int) {
+		for c := range all {
+			all[c] = fieldOf(columns[c].heading + sourceEnding)
+		}
+		return all
+	}()
+)
+
+func fieldOf(heading string) int {
+	n, ok := fieldNamed(heading)
+	if !ok {
+		panic("pantry: no column " + heading)
+	}
+	return n
+}
+
 // cleanText strips control characters and doubled spaces from a cell.
 func cleanText(text string) string {
+	if isClean(text) {
+		return text
+	}
 	text = strings.Map(func(r rune) rune {
 		switch {
 		case unicode.IsSpace(r):
@@ -278,6 +320,19 @@ func cleanText(text string) string {
 		}
 	}, text)
 	return strings.Join(strings.Fields(text), " ")
+}
+
+// isClean tells of most texts in plain letters that cleanText has nothing to do.
+func isClean(text string) bool {
+	last := byte(' ')
+	for n := range len(text) {
+		c := text[n]
+		if c < ' ' || c > '~' || c == ' ' && last == ' ' {
+			return false
+		}
+		last = c
+	}
+	return text == "" || last != ' '
 }
 
 // A spreadsheet takes a cell that starts with one of these for a formula.

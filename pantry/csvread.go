@@ -22,6 +22,19 @@ type reader struct {
 	csv    *csv.Reader
 	fields []int // field of each column of the file, or one of those below
 	errors InputErrors
+	// warn is told of each row while the places of its cells are known; nil
+	// where nobody asked for more than errors.
+	warn func(*row)
+	// columns holds the column of the file that fills each field of the last
+	// row; kept for warn alone.
+	columns      map[int]int
+	comma, point decimalMark
+}
+
+// decimalMark is the first number of a file that is written with that mark.
+type decimalMark struct {
+	text string
+	at   Place
 }
 
 // What stands in place of a field for a column of the file without one.
@@ -33,22 +46,38 @@ const (
 // readRows reads a pantry file that lies over the shelf below: a heading line,
 // then a row an ingredient. Rows without anything in them are passed over. Every error in the file is
 // collected; the error is InputErrors, or what reading the stream gave.
-func readRows(r io.Reader, file string, below *Shelf) ([]row, error) {
+func readRows(r io.Reader, file string, below *Shelf) ([]*row, error) {
+	in := &reader{file: file, below: below}
+	rows, err := in.rows(r)
+	if err == nil && len(in.errors) > 0 {
+		err = in.errors
+	}
+	if err != nil {
+		return nil, err
+	}
+	return rows, nil
+}
+
+// rows reads what can be read and leaves the errors in in; the error is what
+// reading the stream gave.
+func (in *reader) rows(r io.Reader) ([]*row, error) {
 	data, err := io.ReadAll(io.LimitReader(r, largestFile+1))
 	if err != nil {
-		return nil, fmt.Errorf("%s: %w", file, err)
+		return nil, fmt.Errorf("%s: %w", in.file, err)
 	}
 	data, wrong := textOf(data)
 	if wrong != nil {
-		wrong.Place.File = file
-		return nil, InputErrors{wrong}
+		wrong.Place.File = in.file
+		in.errors = InputErrors{wrong}
+		return nil, nil
 	}
-	in := &reader{file: file, below: below, lines: strings.Split(string(data), "\n")}
+	in.lines = strings.Split(string(data), "\n")
 	in.csv = csv.NewReader(bytes.NewReader(data))
 	in.csv.FieldsPerRecord = -1
+	in.csv.ReuseRecord = true
 	in.csv.Comma = separatorOf(in.lines)
 	in.readHeadings()
-	var rows []row
+	var rows []*row
 	for in.fields != nil {
 		record, err := in.csv.Read()
 		if errors.Is(err, io.EOF) {
@@ -61,12 +90,12 @@ func readRows(r io.Reader, file string, below *Shelf) ([]row, error) {
 		if blank(record) {
 			continue
 		}
-		rows = append(rows, in.readRow(record))
+		r := in.readRow(record)
+		if rows = append(rows, r); in.warn != nil {
+			in.warn(r)
+		}
 	}
 	in.refuseDoubles(rows)
-	if len(in.errors) > 0 {
-		return nil, in.errors
-	}
 	return rows, nil
 }
 
@@ -197,11 +226,14 @@ func headings() []string {
 }
 
 // readRow reads one record into a row.
-func (in *reader) readRow(record []string) row {
-	out := row{filled: make([]bool, len(fields))}
+func (in *reader) readRow(record []string) *row {
+	out := &row{filled: make([]bool, len(fields))}
 	i := &out.ingredient
 	i.KeptAt = roomTemperature
 	i.Place = in.place(0)
+	if in.warn != nil {
+		in.columns = map[int]int{}
+	}
 	for n, cell := range record {
 		if n >= len(in.fields) || in.fields[n] < 0 {
 			if strings.TrimSpace(cell) != "" && (n >= len(in.fields) || in.fields[n] == noHeading) {
@@ -215,14 +247,20 @@ func (in *reader) readRow(record []string) row {
 		if !f.number {
 			text = cleanText(unguard(text))
 		}
-		if f.heading == "name" {
+		if in.fields[n] == nameField {
 			i.Place = in.place(n)
 		}
 		if text == "" {
 			continue
 		}
+		if in.warn != nil {
+			in.columns[in.fields[n]] = n
+		}
 		out.filled[in.fields[n]] = true
-		if f.heading == measureHeading {
+		if f.number || f.amount {
+			text = in.decimal(n, text)
+		}
+		if in.fields[n] == measureField {
 			out.measure, out.measureAt = text, in.place(n)
 			continue
 		}
@@ -231,6 +269,28 @@ func (in *reader) readRow(record []string) row {
 			in.refuse(in.place(n), wrong.hint, "%s %q %s", f.heading, text, wrong.message)
 		}
 	}
-	in.complete(&out)
+	in.complete(out)
 	return out
+}
+
+// decimal returns the text of a cell with a decimal point for a decimal comma,
+// which a file has whose cells are parted by semicolons: there 1,234 is one and
+// a bit, however many digits follow. It remembers the first number with each
+// mark.
+func (in *reader) decimal(n int, text string) string {
+	if in.csv.Comma != ';' {
+		return text
+	}
+	switch {
+	case strings.ContainsRune(text, '.'):
+		if in.point.text == "" {
+			in.point = decimalMark{text, in.place(n)}
+		}
+	case digitComma.MatchString(text):
+		if in.comma.text == "" || !thousandsComma.MatchString(in.comma.text) {
+			in.comma = decimalMark{text, in.place(n)}
+		}
+		text = replaceDecimalCommas(text)
+	}
+	return text
 }

@@ -8,8 +8,9 @@ type row struct {
 	ingredient Ingredient
 	// over is the place of that one on the shelf below, -1 for a new one.
 	over int
-	// own are the names, aliases and id in the row itself.
-	own    []string
+	// own are the names, aliases and id in the row itself, folds their folds.
+	own, folds []string
+	// filled tells of each field whether the row fills it.
 	filled []bool
 	// measure is the text of that cell, read when the row is complete, and
 	// measureAt where it stands.
@@ -17,17 +18,19 @@ type row struct {
 	measureAt Place
 }
 
-// filledIn tells whether the row fills the field of that heading.
-func (r *row) filledIn(heading string) bool {
-	f, ok := fieldNamed(heading)
-	return ok && r.filled[f]
+// addName adds what the row itself is called.
+func (r *row) addName(name string) {
+	r.own, r.folds = append(r.own, name), append(r.folds, Fold(name))
 }
 
 // complete lays the row over the shelf below and settles what follows from more
 // than one cell.
 func (in *reader) complete(r *row) {
 	i := &r.ingredient
-	r.over, r.own = -1, i.names()
+	r.over = -1
+	for _, name := range i.names() {
+		r.addName(name)
+	}
 	if i.Name == "" {
 		in.refuse(i.Place, "", "no name; expected one in each row")
 		return
@@ -48,9 +51,9 @@ func (in *reader) complete(r *row) {
 	}
 	switch {
 	case r.over >= 0:
-	case !r.filledIn("state"):
+	case !r.filled[stateField]:
 		i.Solid = i.PerKilogram
-	case !r.filledIn("basis"):
+	case !r.filled[basisField]:
 		i.PerKilogram = i.Solid
 	case i.Solid && !i.PerKilogram:
 		in.refuse(i.Place, "a kilogram of a solid is what a scale shows", "%s is a solid per litre; expected basis per_kg", i.Name)
@@ -86,10 +89,11 @@ func (in *reader) complete(r *row) {
 // if there is one; it is false where the two do not go together.
 func (in *reader) layOver(r *row) bool {
 	i := &r.ingredient
-	hits := slices.Clone(in.below.byName[Fold(i.Name)])
+	hits := slices.Clone(in.below.byName[r.folds[0]])
 	if i.ID != "" {
-		for _, n := range in.below.byName[Fold(i.ID)] {
-			if Fold(in.below.ingredients[n].ID) == Fold(i.ID) {
+		id := Fold(i.ID)
+		for _, n := range in.below.byName[id] {
+			if Fold(in.below.ingredients[n].ID) == id {
 				hits = append(hits, n)
 			}
 		}
@@ -106,19 +110,19 @@ func (in *reader) layOver(r *row) bool {
 		return false
 	}
 	below := in.below.ingredients[hits[0]]
-	if r.filledIn("state") && i.Solid != below.Solid || r.filledIn("basis") && i.PerKilogram != below.PerKilogram {
+	if r.filled[stateField] && i.Solid != below.Solid || r.filled[basisField] && i.PerKilogram != below.PerKilogram {
 		in.refuse(i.Place, "give the ingredient another name", "%s has another state or basis than the ingredient below that it changes; expected the same", i.Name)
 		return false
 	}
 	r.over = hits[0]
-	r.ingredient = layOver(below, i, r.filledIn)
+	r.ingredient = layOver(below, i, r.filled)
 	return true
 }
 
 // refuseDoubles refuses rows that go by the same name, alias or id, or change
 // the same ingredient below.
-func (in *reader) refuseDoubles(rows []row) {
-	first, over := map[string]int{}, map[int]int{}
+func (in *reader) refuseDoubles(rows []*row) {
+	first, over := make(map[string]int, 3*len(rows)), map[int]int{}
 	for n := range rows {
 		i := &rows[n].ingredient
 		if i.Name == "" {
@@ -132,14 +136,14 @@ func (in *reader) refuseDoubles(rows []row) {
 		if rows[n].over >= 0 {
 			over[rows[n].over] = n
 		}
-		for _, name := range rows[n].own {
-			m, seen := first[Fold(name)]
+		for k, folded := range rows[n].folds {
+			m, seen := first[folded]
 			if seen && m != n {
 				in.refuse(i.Place, "", "%s in line %d and %s in line %d both go by %q; expected different names",
-					rows[m].own[0], rows[m].ingredient.Place.Line, rows[n].own[0], i.Place.Line, name)
+					rows[m].own[0], rows[m].ingredient.Place.Line, rows[n].own[0], i.Place.Line, rows[n].own[k])
 				break
 			}
-			first[Fold(name)] = n
+			first[folded] = n
 		}
 	}
 }

@@ -116,6 +116,13 @@ func drawIngredient(t *rapid.T, n int) *Ingredient {
 		Piece: rapid.Float64Range(0, 1e4).Draw(t, "piece"), Solid: rapid.Bool().Draw(t, "solid"),
 	}
 	i.PerKilogram = i.Solid
+	i.Vegan = rapid.SampledFrom([]Certainty{Unknown, No, Yes}).Draw(t, "vegan")
+	i.OutOfStock, i.Keeps = rapid.Bool().Draw(t, "out of stock"), text("keeps")
+	if i.Priced = rapid.Bool().Draw(t, "priced"); i.Priced {
+		i.Price = rapid.Float64Range(0, largestPrice).Draw(t, "price")
+		i.Currency = rapid.SampledFrom([]string{"", "EUR", "JPY"}).Draw(t, "currency")
+		i.Pack = Amount{rapid.Float64Range(1e-3, 1e5).Draw(t, "pack"), Unit(rapid.IntRange(0, units-1).Draw(t, "pack unit"))}
+	}
 	if list := rapid.SliceOfN(rapid.StringMatching(`[=+@a-z][a-z, ]{0,8}[a-z]`), 0, 3).Draw(t, "aliases"); len(list) > 0 {
 		for m, alias := range list {
 			i.Aliases = append(i.Aliases, fmt.Sprintf("%s %d %d", cleanText(alias), n, m))

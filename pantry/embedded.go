@@ -14,6 +14,11 @@ import (
 // Japanese Society for Food Science and Technology, LGL the Bavarian food
 // authority, and OIML R22 the alcoholometric tables.
 //
+// Potassium and other solids are from those tables by memory. Prices stand in no
+// row: they are the bar's. Allergens are those of Regulation (EU) 1169/2011,
+// Annex II; vegan is empty where makers differ, and the note says in what; how
+// long a thing keeps is common practice, no source.
+//
 // The ± of a strength is the tolerance that Regulation (EU) 1169/2011, Annex
 // XII, allows a label (from memory: 0.3 % vol, 0.5 for beer and still wine, 1
 // for cider and sparkling wine, 1.5 where plants were steeped), over √3.

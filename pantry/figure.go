@@ -35,7 +35,7 @@ type Figure struct {
 	// Known is false for an empty cell: unknown, which is never zero.
 	Known bool
 	// Spread is one standard deviation in the unit of the value; 0 for density,
-	// pH and bitterness without a ± of their own, see Ingredient.
+	// pH, other solids and bitterness without a ± of their own, see Ingredient.
 	Spread float64
 	// OwnSpread is true where the cell has its own ± in the column named with _pm.
 	OwnSpread bool
@@ -55,7 +55,8 @@ const doubtFactor = 2
 
 // spreadFigures sets the spread of every figure that has no ± of its own: the
 // row's percentage, twice that for figures from memory and estimates. The row's
-// percentage says nothing of density or pH, and bitterness has its factor.
+// percentage says nothing of density or pH, nor of other solids, which take the
+// place of water and are not what a lot differs in; bitterness has its factor.
 func (i *Ingredient) spreadFigures() {
 	for c := range i.Figures {
 		f := &i.Figures[c]
@@ -67,7 +68,7 @@ func (i *Ingredient) spreadFigures() {
 			continue
 		}
 		switch Column(c) {
-		case DensityGramsPerMillilitre, PH, BitternessMilligramsPerLitre:
+		case DensityGramsPerMillilitre, PH, BitternessMilligramsPerLitre, OtherSolidsPerLitre:
 		default:
 			f.Spread = math.Abs(f.Value) * i.SpreadPercent / 100
 			if !f.Confidence.fromSource() {

@@ -50,9 +50,36 @@ type Ingredient struct {
 	SolubilitySource     string
 	// DashMillilitres is what its own bottle dashes; 0 is profile.Dash.
 	DashMillilitres float64
+	// Price is what one Pack costs, in Currency; it means nothing unless Priced.
+	Price  float64
+	Priced bool
+	// Pack is what the price buys, such as 700 ml; the zero Amount where none was
+	// given.
+	Pack Amount
+	// Currency is three capital letters as in ISO 4217; empty where none was given.
+	Currency string
+	// OutOfStock is true where the column stock says no.
+	OutOfStock bool
+	// Vegan says whether it is free of all that comes from animals.
+	Vegan Certainty
+	// Keeps says in words how long it stays good, and how it is stored.
+	Keeps string
 	// Place is where the row stands that named it last.
 	Place Place
 }
+
+// Certainty is the answer to a question that may be open.
+type Certainty int
+
+// The answers; the zero Certainty is an open question.
+const (
+	Unknown Certainty = iota
+	No
+	Yes
+)
+
+// String returns the word in a file, empty for Unknown.
+func (c Certainty) String() string { return [...]string{"", "no", "yes"}[c] }
 
 // Room temperature, where bottles without a place of their own stand.
 const roomTemperature profile.Celsius = 20

@@ -1,9 +1,10 @@
 package pantry
 
 import (
+	"bytes"
 	"slices"
-	"strings"
 	"unicode"
+	"unicode/utf8"
 )
 
 // Fold returns the form in which names are compared: small letters without
@@ -11,26 +12,44 @@ import (
 // before a percent sign, and each word in the singular. Equal folds are the
 // same name; nothing is matched by its beginning.
 func Fold(name string) string {
-	var b strings.Builder
-	for _, r := range strings.ToLower(name) {
+	var space [96]byte
+	folded, word := space[:0], 0 // word is where the last word starts
+	for _, r := range name {
 		switch {
+		case 'a' <= r && r <= 'z' || '0' <= r && r <= '9':
+			folded = append(folded, byte(r))
+		case 'A' <= r && r <= 'Z':
+			folded = append(folded, byte(r)+'a'-'A')
 		case r >= 0x0300 && r <= 0x036F, r == '\'', r == '’':
 			// combining accents and apostrophes fall away
 		case r == '-', r == '_', r == '‐', r == '‑', r == '–', unicode.IsSpace(r), isControl(r):
-			b.WriteByte(' ')
+			folded, word = endWord(folded, word)
 		default:
+			r = unicode.ToLower(r)
 			if plain, accented := plainLetters[r]; accented {
-				b.WriteString(plain)
+				folded = append(folded, plain...)
 			} else {
-				b.WriteRune(r)
+				folded = utf8.AppendRune(folded, r)
 			}
 		}
 	}
-	words := strings.Fields(b.String())
-	for i, w := range words {
-		words[i] = singular(w)
+	folded, _ = endWord(folded, word)
+	return string(bytes.TrimSuffix(folded, []byte(" ")))
+}
+
+// endWord puts the word that starts at that place into the singular and a space
+// after it, and takes away the space before a percent sign.
+func endWord(folded []byte, word int) (longer []byte, next int) {
+	if len(folded) == word {
+		return folded, word
 	}
-	return strings.ReplaceAll(strings.Join(words, " "), " %", "%")
+	cut, ending := plural(folded[word:])
+	folded = append(folded[:len(folded)-cut], ending...)
+	if word > 0 && folded[word] == '%' {
+		folded = append(folded[:word-1], folded[word:]...)
+	}
+	folded = append(folded, ' ')
+	return folded, len(folded)
 }
 
 // plainLetters are the accented letters of western European menus.
@@ -45,22 +64,36 @@ var plainLetters = map[rune]string{
 // singular cuts the plural off one word in small letters. It need not be good
 // English, only the same for both numbers: cherry, cherries; dash, dashes.
 func singular(w string) string {
-	switch {
-	case len(w) > 4 && strings.HasSuffix(w, "ies"):
-		return w[:len(w)-3] + "y"
-	case len(w) > 4 && strings.HasSuffix(w, "ie"):
-		return w[:len(w)-2] + "y"
-	case len(w) > 4 && (hasAnySuffix(w, "shes", "ches", "sses", "xes", "zes", "oes")):
-		return w[:len(w)-2]
-	case len(w) > 3 && strings.HasSuffix(w, "s") && !hasAnySuffix(w, "ss", "us", "is"):
-		return w[:len(w)-1]
+	cut, ending := plural([]byte(w))
+	return w[:len(w)-cut] + ending
+}
+
+// plural returns how many letters at the end of a word make it a plural, and
+// what stands there in the singular.
+func plural(w []byte) (cut int, ending string) {
+	switch last := w[max(0, len(w)-1):]; {
+	case string(last) != "s" && string(last) != "e":
+		return 0, ""
+	case len(w) > 4 && endsIn(w, "ies"):
+		return 3, "y"
+	case len(w) > 4 && endsIn(w, "ie"):
+		return 2, "y"
+	case len(w) > 4 && endsIn(w, "shes", "ches", "sses", "xes", "zes", "oes"):
+		return 2, ""
+	case len(w) > 3 && endsIn(w, "s") && !endsIn(w, "ss", "us", "is"):
+		return 1, ""
 	default:
-		return w
+		return 0, ""
 	}
 }
 
-func hasAnySuffix(w string, suffixes ...string) bool {
-	return slices.ContainsFunc(suffixes, func(s string) bool { return strings.HasSuffix(w, s) })
+func endsIn(w []byte, suffixes ...string) bool {
+	for _, s := range suffixes {
+		if len(w) >= len(s) && string(w[len(w)-len(s):]) == s {
+			return true
+		}
+	}
+	return false
 }
 
 // isControl tells whether a character moves a terminal rather than printing.

@@ -8,7 +8,7 @@ import (
 )
 
 var (
-	plainNumber   = regexp.MustCompile(`^[+-]?(\d+\.?\d*|\.\d+)([eE][+-]?\d{1,3})?$`)
+	bothMarks     = regexp.MustCompile(`^[+-]?[\d.,]*(\d\.\d[\d.]*,\d|\d,\d[\d,]*\.\d)[\d.,]*$`)
 	decimalComma  = regexp.MustCompile(`^[+-]?\d*,\d+$`)
 	withUnit      = regexp.MustCompile(`^([+-]?(?:\d+\.?\d*|\.\d+))\s*([%°\pL].*)$`)
 	ratioOrTime   = regexp.MustCompile(`^\d+[:/]\d+(:\d+)?$`)
@@ -25,12 +25,14 @@ type wrongCell struct{ message, hint string }
 func parseNumber(text string) (float64, wrongCell) {
 	lower := strings.ToLower(strings.TrimLeft(text, "+-"))
 	switch {
-	case plainNumber.MatchString(text):
+	case isPlainNumber(text):
 		v, err := strconv.ParseFloat(text, 64)
 		if err != nil || math.IsInf(v, 0) {
 			return 0, wrongCell{"is too large; expected a number", ""}
 		}
 		return v + 0, wrongCell{} // + 0 turns -0 into 0
+	case bothMarks.MatchString(text):
+		return 0, wrongCell{"has a point and a comma; expected a decimal mark alone", "leave out the mark that parts thousands"}
 	case decimalComma.MatchString(text):
 		return 0, wrongCell{"has a decimal comma; expected a decimal point",
 			"write " + strings.Replace(text, ",", ".", 1) + ", or the number without a comma if it parts thousands"}
@@ -52,6 +54,34 @@ func parseNumber(text string) (float64, wrongCell) {
 	default:
 		return 0, wrongCell{"is no number; expected a number", "leave the cell empty where the figure is unknown"}
 	}
+}
+
+// isPlainNumber tells whether text is digits with at most one decimal point, a
+// sign before them and an exponent of up to three digits after them.
+func isPlainNumber(text string) bool {
+	text = strings.TrimLeft(text[:min(1, len(text))], "+-") + text[min(1, len(text)):]
+	mantissa, exponent := text, ""
+	if n := strings.IndexAny(text, "eE"); n >= 0 {
+		mantissa, exponent = text[:n], text[n+1:]
+		if exponent != "" && (exponent[0] == '+' || exponent[0] == '-') {
+			exponent = exponent[1:]
+		}
+		if len(exponent) > 3 || !digits(exponent) {
+			return false
+		}
+	}
+	whole, part, _ := strings.Cut(mantissa, ".")
+	return (whole == "" || digits(whole)) && (part == "" || digits(part)) && whole+part != ""
+}
+
+// digits tells whether text is digits alone, and one at least.
+func digits(text string) bool {
+	for n := range len(text) {
+		if text[n] < '0' || text[n] > '9' {
+			return false
+		}
+	}
+	return text != ""
 }
 
 func containsWord(words []string, word string) bool {

@@ -14,6 +14,8 @@ type Shelf struct {
 	ingredients []*Ingredient
 	// byName holds the places in ingredients that go by a folded name.
 	byName map[string][]int
+	// lots are the deliveries that ingredients were measured in.
+	lots map[*Ingredient]*AppliedLot
 }
 
 // All returns the ingredients in the order of the files.
@@ -75,12 +77,18 @@ func (s *Shelf) nearest(name string) []string {
 
 // index fills byName from the ingredients.
 func (s *Shelf) index() {
-	s.byName = make(map[string][]int, 3*len(s.ingredients))
+	s.byName = make(map[string][]int, 4*len(s.ingredients))
+	// One array holds the places of all names that are of one ingredient alone.
+	places := make([]int, len(s.ingredients))
 	for n, i := range s.ingredients {
+		places[n] = n
 		for _, name := range i.names() {
 			key := Fold(name)
-			if !slices.Contains(s.byName[key], n) {
-				s.byName[key] = append(s.byName[key], n)
+			switch hits := s.byName[key]; {
+			case hits == nil:
+				s.byName[key] = places[n : n+1 : n+1]
+			case !slices.Contains(hits, n):
+				s.byName[key] = append(hits, n)
 			}
 		}
 	}
@@ -102,15 +110,19 @@ func (s *Shelf) Overlay(r io.Reader, file string) (*Shelf, error) {
 	return out, nil
 }
 
-// newID makes an id of a name: its fold with low lines for spaces, and a number
-// where that is taken.
-func newID(name string, taken func(string) bool) string {
-	id := strings.Map(func(r rune) rune {
+// idOf is the fold of a name with low lines for spaces.
+func idOf(folded string) string {
+	return strings.Map(func(r rune) rune {
 		if r == '_' || r == '.' || unicode.IsLetter(r) || unicode.IsDigit(r) {
 			return r
 		}
 		return '_'
-	}, strings.TrimSuffix(Fold(name), "%"))
+	}, strings.TrimSuffix(folded, "%"))
+}
+
+// newID makes an id of a name, with a number where it is taken.
+func newID(name string, taken func(string) bool) string {
+	id := idOf(Fold(name))
 	for candidate, n := id, 2; ; n++ {
 		if !taken(Fold(candidate)) {
 			return candidate

@@ -69,9 +69,11 @@ func (r *specReader) readIceMapping(n *yaml.Node) {
 			continue
 		}
 		methodSeen = key.Value
-		amount, ok := scalar(r, value, "the ice, such as 130 g, or its water, such as 25 % water", parseIceAmount)
+		amount, ok := scalar(r, value, "the ice, such as 130 g, its water, such as 25 % water, or to -5 °C", parseIceAmount)
 		if ok {
-			ice.Method, ice.Mass, ice.WaterFixed, ice.WaterPercent = method, amount.Mass, amount.WaterFixed, amount.WaterPercent
+			at := ice.At
+			ice = amount
+			ice.Method, ice.At = method, at
 		}
 		if wrong := iceOfNone(ice); ok && method == profile.NoIce {
 			r.refuse(key, wrong)
@@ -110,8 +112,13 @@ func methodNamed(name string) (profile.Method, *mistake) {
 	return 0, wrong
 }
 
-// parseIceAmount reads a mass of ice or the water that it gives.
+// parseIceAmount reads a mass of ice, the water that it gives, or the temperature
+// that it brings the drink to.
 func parseIceAmount(text string) (profile.Ice, *mistake) {
+	if rest, ok := cutWord(text, "to"); ok {
+		t, wrong := parseTemperature(rest)
+		return profile.Ice{TemperatureFixed: true, Temperature: t}, wrong
+	}
 	number, unit := splitNumber(text)
 	switch foldUnit(unit) {
 	case "% water", "%water", "% of water":

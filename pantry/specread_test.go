@@ -167,6 +167,9 @@ func TestTargets(t *testing.T) {
 		{profile.Acid, "6.5 ± 0.3 g/L", with(aim(profile.Acid, 6.5, 6.5), func(t *Target) { t.Tolerance = 0.3 })},
 		{profile.Acid, "6.5 g/L +- 300 mg/L", with(aim(profile.Acid, 6.5, 6.5), func(t *Target) { t.Tolerance = 0.3 })},
 		{profile.Acid, "6..7 g/L +/- 0.5, at most 7 g/L", with(aim(profile.Acid, 6, 7), func(t *Target) { t.Tolerance, t.AtMost = 0.5, pointer(7.0) })},
+		{profile.PH, "3.2 ± 0.1", with(aim(profile.PH, 3.2, 3.2), func(t *Target) { t.Tolerance = 0.1 })},
+		{profile.PH, "3.2..3.4 ± 0.1, weight 2", with(aim(profile.PH, 3.2, 3.4), func(t *Target) { t.Tolerance, t.Weight = 0.1, 2 })},
+		{profile.PH, "at most 4.2", Target{Property: profile.PH, AtMost: pointer(4.2), Weight: 1}},
 		{profile.Bitter, "0.015 g/L", aim(profile.Bitter, 15, 15)},
 		{profile.Temperature, "-2 °C", aim(profile.Temperature, -2, -2)},
 		{profile.Temperature, "−5..−2 C", aim(profile.Temperature, -5, -2)},
@@ -195,6 +198,7 @@ func TestIce(t *testing.T) {
 		"{at: -10 C, stir: 0.2 kg}":           {Method: profile.Stir, Mass: 200, At: -10},
 		"{stir: 25 % water}":                  {Method: profile.Stir, WaterFixed: true, WaterPercent: 25},
 		"{stir: 25% water, at: -5 °C}":        {Method: profile.Stir, WaterFixed: true, WaterPercent: 25, At: -5},
+		"{stir: to -5 °C}":                    {Method: profile.Stir, TemperatureFixed: true, Temperature: -5},
 		"{build: 0 % water}":                  {Method: profile.Build, WaterFixed: true},
 		"\n  blend: 200 g\n  at: -18 °C\n#\n": {Method: profile.Blend, Mass: 200, At: -18},
 	} {

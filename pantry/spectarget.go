@@ -192,9 +192,13 @@ func (t *Target) contradiction(text string, weighted bool) *mistake {
 	case t.Aimed && t.AtMost != nil && t.Low > *t.AtMost, t.Aimed && t.AtLeast != nil && t.High < *t.AtLeast:
 		return &mistake{message: fmt.Sprintf("%q aims beyond its own limit; expected an aim inside it", clip(text)), hint: "move the aim, or take the limit away"}
 	case t.Aimed && !hasJND && t.Property != profile.Volume && t.Tolerance == 0:
+		tolerance := tidy(max(t.Low, 1) / 10)
+		if t.Property == profile.PH {
+			tolerance = 0.1
+		}
 		return &mistake{
 			message: fmt.Sprintf("%s is aimed at, but has no just-noticeable difference to measure a miss in; expected a tolerance or a limit", name),
-			hint:    fmt.Sprintf("write %s ± %s, or at most %s", targetText(t.Low, t.Property), formatMagnitude(tidy(max(t.Low, 1)/10)), targetText(t.High, t.Property)),
+			hint:    fmt.Sprintf("write %s ± %s, or at most %s", targetText(t.Low, t.Property), formatMagnitude(tolerance), targetText(t.High, t.Property)),
 		}
 	case t.Property == profile.Volume && (t.Aimed && t.Low == 0 || t.AtMost != nil && *t.AtMost == 0):
 		return &mistake{message: "a volume of 0; expected more than 0"}

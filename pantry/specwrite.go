@@ -155,6 +155,8 @@ func iceText(ice profile.Ice) string {
 	switch {
 	case ice.WaterFixed:
 		amount = formatMagnitude(ice.WaterPercent) + " % water"
+	case ice.TemperatureFixed:
+		amount = "to " + celsiusText(ice.Temperature)
 	case ice.Mass != 0:
 		amount = Amount{float64(ice.Mass), Grams}.String()
 	}

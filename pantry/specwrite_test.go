@@ -192,11 +192,13 @@ func anyIce(t *rapid.T) profile.Ice {
 		return ice
 	}
 	ice.At = profile.Celsius(numberFrom(float64(coldestIce), 0).Draw(t, "ice at"))
-	switch rapid.IntRange(0, 2).Draw(t, "amount") {
+	switch rapid.IntRange(0, 3).Draw(t, "amount") {
 	case 1:
 		ice.Mass = profile.Gram(numberFrom(1, 1e5).Draw(t, "mass"))
 	case 2:
 		ice.WaterFixed, ice.WaterPercent = true, numberFrom(0, mostWaterPercent).Draw(t, "water")
+	case 3:
+		ice.TemperatureFixed, ice.Temperature = true, profile.Celsius(rapid.IntRange(-20, 20).Draw(t, "to"))
 	}
 	return ice
 }

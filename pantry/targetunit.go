@@ -16,13 +16,8 @@ type targetUnit struct {
 	multiply, divide float64
 }
 
-// carbonDioxideVolume is the grams of carbon dioxide per litre of drink in one
-// volume of it: 44.0095 g/mol over the gas's molar volume at 0 °C and 1 atm,
-// 22.26 l/mol.
-//
-// Source: NIST Chemistry WebBook, carbon dioxide, density 1.977 kg/m³ at 0 °C
-// and 101.325 kPa, from memory.
-const carbonDioxideVolume = 1.977
+// carbonDioxideVolume is one volume of carbon dioxide in g/L.
+const carbonDioxideVolume = float64(profile.CarbonDioxideVolume)
 
 var (
 	volumeUnits = []targetUnit{
@@ -52,6 +47,7 @@ var targetTable = [profile.Properties]struct {
 	profile.Sugar:     {gramPerLitreUnits, "g/L", 1500},
 	profile.Sweetness: {gramPerLitreUnits, "g/L", 1500},
 	profile.Acid:      {gramPerLitreUnits, "g/L", 1000},
+	profile.PH:        {[]targetUnit{{"", 1, 1}}, "a bare number from 0 to 14", 14},
 	// A saturated brine holds 317 g/L at 20 °C (CRC Handbook, from memory).
 	profile.Salt:          {gramPerLitreUnits, "g/L", 320},
 	profile.Bitter:        {milligramUnits, "mg/L", 10_000},
@@ -59,9 +55,11 @@ var targetTable = [profile.Properties]struct {
 	profile.Temperature:   {temperatureUnits, "°C", float64(hottestPour)},
 	profile.Dilution:      {[]targetUnit{{"%", 1, 1}}, "%", 1000},
 	profile.CarbonDioxide: {carbonDioxideUnits, "g/L or volumes", 20},
-	profile.Ethanol:       {[]targetUnit{{"g", 1, 1}, {"grams", 1, 1}, {"gram", 1, 1}}, "g", float64(largestVolume)},
-	profile.Energy:        {[]targetUnit{{"kcal", 1, 1}}, "kcal", 700_000},
-	profile.Caffeine:      {[]targetUnit{{"mg", 1, 1}, {"g", 1000, 1}}, "mg", 100_000},
+	// Pudding-thick begins at 1750 mPa·s (US National Dysphagia Diet, from memory).
+	profile.Viscosity: {[]targetUnit{{"mpa·s", 1, 1}, {"mpas", 1, 1}, {"mpa s", 1, 1}, {"mpa*s", 1, 1}, {"cp", 1, 1}}, "mPa·s or cP", 1750},
+	profile.Ethanol:   {[]targetUnit{{"g", 1, 1}, {"grams", 1, 1}, {"gram", 1, 1}}, "g", float64(largestVolume)},
+	profile.Energy:    {[]targetUnit{{"kcal", 1, 1}}, "kcal", 700_000},
+	profile.Caffeine:  {[]targetUnit{{"mg", 1, 1}, {"g", 1000, 1}}, "mg", 100_000},
 }
 
 // parseTargetValue reads a value of property p into the property's own unit.
@@ -86,7 +84,7 @@ func parseTargetValue(text string, p profile.Property, fallback string) (float64
 		}
 		value = value * u.multiply / u.divide
 		switch {
-		case value < 0 && p.NonNegative():
+		case value < 0 && (p.NonNegative() || p == profile.PH):
 			return 0, &mistake{message: fmt.Sprintf("%s of %q; it cannot be negative", p.Name(), clip(text)), part: text}
 		case value < float64(coldestPour):
 			return 0, &mistake{message: fmt.Sprintf("%s of %q; expected at least %s", p.Name(), clip(text), targetText(float64(coldestPour), p)), part: text}
@@ -103,8 +101,12 @@ func parseTargetValue(text string, p profile.Property, fallback string) (float64
 
 // targetWordMistake is a word where a target's value was expected.
 func targetWordMistake(text string, p profile.Property) *mistake {
+	number := "a number and " + targetTable[p].expected
+	if p == profile.PH {
+		number = targetTable[p].expected
+	}
 	wrong := &mistake{
-		message: fmt.Sprintf("%q is not a value of %s; expected a number and %s, or a range, at least or at most", clip(text), p.Name(), targetTable[p].expected),
+		message: fmt.Sprintf("%q is not a value of %s; expected %s, or a range, at least or at most", clip(text), p.Name(), number),
 		part:    text,
 	}
 	if near := lookalike(firstWords(text), []string{"at least", "at most", "weight"}); near != "" {
@@ -133,6 +135,10 @@ func targetUnitMistake(text, number, unit string, value float64, p profile.Prope
 		}
 	}
 	wrong := &mistake{message: fmt.Sprintf("%s of %q; expected %s", p.Name(), clip(text), expected), part: text}
+	if p == profile.PH {
+		wrong.hint = fmt.Sprintf("write %s", clip(number))
+		return wrong
+	}
 	proportion := strings.HasPrefix(unit, "%") || unit == "percent"
 	switch own := p.Unit(); {
 	case proportion && own == "g/L":
@@ -166,7 +172,7 @@ func shortUnit(p profile.Property) string {
 	return p.Unit()
 }
 
-// targetText writes a value of a property with its unit.
+// targetText writes a value of a property with its unit, if it has one.
 func targetText(value float64, p profile.Property) string {
-	return formatMagnitude(value) + " " + shortUnit(p)
+	return strings.TrimSpace(formatMagnitude(value) + " " + shortUnit(p))
 }

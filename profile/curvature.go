@@ -16,6 +16,20 @@ const SolventCurvature = 2.1
 // sugars per gram of sugars and water and φ their apparent volume.
 const SugarCurvature = 0.24
 
+// SoluteCurvature returns the second derivative, in ml/g, of x φ(x) for a solute
+// whose apparent volume φ = φ₀ + k x changes with x, its grams per gram of it
+// and water; 2 k, and 0 for every other component. Its s grams, gramsPerUnit
+// for each unit of the component, with w of water lie off the tangent at x by
+// exactly ½ curvature (s - x(s + w))² / (s + w) ml.
+func SoluteCurvature(c Component) (curvature, gramsPerUnit float64) {
+	for _, r := range risingVolumes {
+		if r.component == c {
+			return 2 * r.slope, r.grams
+		}
+	}
+	return 0, 0
+}
+
 // MeltLeastWater is the mass fraction of water in the mix from which
 // MeltCurvature holds.
 const MeltLeastWater MassFraction = 0.25
@@ -33,7 +47,7 @@ func MeltCurvature(c Component) float64 {
 	case WaterGrams:
 		return 0
 	case EthanolGrams:
-		return 3.0
+		return 4.0
 	case SucroseGrams, OtherSugarsGrams:
 		return 1.15
 	case GlucoseGrams, FructoseGrams, PolyolsGrams, LacticGrams, AceticGrams, PhosphoricGrams:

@@ -109,25 +109,25 @@ func (d *Drink) dilution(ice *chilled, differentiate bool, gradient *State) floa
 // temperature is that of the liquid from its heat content, never below its
 // freezing point.
 func (s *State) temperature(gradient *State) float64 {
-	var a, b, freezing State
-	differentiate := gradient != nil
-	capacity, bend := s.heatCoefficients(gradientIf(differentiate, &a), gradientIf(differentiate, &b))
-	t, byHeat, byCapacity, byBend := temperatureFromHeat(s[HeatJoules], capacity, bend)
-	floor := s.freezingPoint(gradientIf(differentiate, &freezing))
-	if capacity <= 0 {
+	if s.Mass() <= 0 {
 		return 0
 	}
+	var byState State
+	differentiate := gradient != nil
+	t := s.temperatureOf(s[HeatJoules])
+	floor := s.freezingPoint(gradientIf(differentiate, &byState))
 	if t < floor && !nearly(t, floor) {
 		if differentiate {
-			*gradient = freezing
+			*gradient = byState
 		}
 		return floor
 	}
 	if differentiate {
+		_, capacity := s.heatContent(t, &byState)
 		for i := range gradient {
-			gradient[i] = byCapacity*a[i] + byBend*b[i]
+			gradient[i] = -byState[i] / capacity
 		}
-		gradient[HeatJoules] = byHeat
+		gradient[HeatJoules] = 1 / capacity
 	}
 	return t
 }

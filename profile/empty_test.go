@@ -22,6 +22,9 @@ func TestNothingInNothingOut(t *testing.T) {
 				t.Errorf("%s, %+v: %g g of water at %g °C", m.Name(), ice, f.Water, f.Temperature)
 			}
 			for p, value := range f.Values {
+				if Property(p) == PH {
+					value -= 7 // neutral
+				}
 				if math.Abs(value) > nothing*1.01 {
 					t.Errorf("%s, %+v: %s is %g", m.Name(), ice, Property(p).Name(), value)
 				}
@@ -45,8 +48,8 @@ func TestEmptyStates(t *testing.T) {
 	if none.Volume() != 0 || none.VolumeAt(5) != 0 || none.Mass() != 0 || none.HeatAt(30) != 0 {
 		t.Errorf("an empty state: %g ml, %g ml at 5 °C, %g g, %g J", none.Volume(), none.VolumeAt(5), none.Mass(), none.HeatAt(30))
 	}
-	if a, b := none.heatCoefficients(nil, nil); a != 0 || b != 0 {
-		t.Errorf("heat coefficients %g, %g", a, b)
+	if heat, capacity := none.heatContent(30, nil); heat != 0 || capacity != 0 {
+		t.Errorf("heat content %g, capacity %g", heat, capacity)
 	}
 }
 

@@ -27,9 +27,24 @@ const (
 	soluteHeatCapacitySlope = 0.0075
 )
 
-// heatCoefficients are those of the heat content a T + b T² of a state, in
-// J/K and J/K², and their gradients in the state, filled where not nil.
-func (s *State) heatCoefficients(aGradient, bGradient *State) (a, b float64) {
+// Heat of mixing ethanol and water, referred to 0 °C: the heat that a gram of the
+// mixture of ethanol mass fraction p gave off in becoming one is
+// -p (1-p) Σ_k mixingHeat_k p^k J/g.
+//
+// Source: excess enthalpies at 25 °C of about -0.77 kJ/mol at 15 mol % and -0.34
+// at 50 mol % (Larkin, J. Chem. Thermodyn. 7 (1975), and others; eleven points
+// from memory, good to 5 %), less the excess heat content from 0 to 25 °C of the
+// heat capacities above; the fit misses the points by at most 0.8 J/g.
+var mixingHeat = [4]float64{-341.2481, 218.0984, 776.8879, -836.2870}
+
+// heatContent is the heat content H of s at temperature t, above liquid water and
+// liquid ethanol apart, at 0 °C, with its slope in t; it fills gradient, if not
+// nil, with its slopes in the state at that temperature:
+//
+//	H = a t + b t² + X
+//
+// a + 2 b t the heat capacity of the liquid, X the heat of mixing at 0 °C.
+func (s *State) heatContent(t float64, gradient *State) (heat, capacity float64) {
 	water, ethanol := s[WaterGrams], s[EthanolGrams]
 	solvent := water + ethanol
 	p := 0.0
@@ -39,41 +54,52 @@ func (s *State) heatCoefficients(aGradient, bGradient *State) (a, b float64) {
 	c0, c0Slope := polynomial(heatCapacityAt0[:], p)
 	c20, c20Slope := polynomial(heatCapacityAt20[:], p)
 	bend, bendSlope := (c20-c0)/40, (c20Slope-c0Slope)/40
+	mixing, mixingSlope := mixingHeatAt(p)
+	perSolvent := t*(c0+bend*t) + mixing
+	perSolute := t * (soluteHeatCapacity + soluteHeatCapacitySlope/2*t)
 	solutes := float64(s.Mass()) - solvent
-	a = solvent*c0 + solutes*soluteHeatCapacity
-	b = solvent*bend + solutes*soluteHeatCapacitySlope/2
-	if aGradient == nil {
-		return a, b
+	if gradient != nil {
+		for c := Component(0); c < firstMassless; c++ {
+			gradient[c] = perSolute * gramsPerUnit(c)
+		}
+		byFraction := t*(c0Slope+bendSlope*t) + mixingSlope
+		gradient[EthanolGrams] = perSolvent + (1-p)*byFraction
+		gradient[WaterGrams] = perSolvent - p*byFraction
 	}
-	for c := Component(0); c < firstMassless; c++ {
-		grams := gramsPerUnit(c)
-		aGradient[c] = soluteHeatCapacity * grams
-		bGradient[c] = soluteHeatCapacitySlope / 2 * grams
-	}
-	aGradient[EthanolGrams] = c0 + (1-p)*c0Slope
-	aGradient[WaterGrams] = c0 - p*c0Slope
-	bGradient[EthanolGrams] = bend + (1-p)*bendSlope
-	bGradient[WaterGrams] = bend - p*bendSlope
-	return a, b
+	return solvent*perSolvent + solutes*perSolute, solvent*(c0+2*bend*t) + solutes*(soluteHeatCapacity+soluteHeatCapacitySlope*t)
 }
 
-// HeatAt returns the heat content of s at temperature t, above the liquid at
-// 0 °C: the integral of its heat capacity, which is taken as linear in t. The
-// heat that ethanol and water set free on mixing is left out: for a drink it
-// is below the melt of 2 g of ice (estimate).
+// mixingHeatAt is the heat of mixing at 0 °C in J/g at ethanol mass fraction p,
+// and its slope.
+func mixingHeatAt(p float64) (heat, slope float64) {
+	shape, shapeSlope := polynomial(mixingHeat[:], p)
+	return p * (1 - p) * shape, (1-2*p)*shape + p*(1-p)*shapeSlope
+}
+
+// HeatAt returns the heat content of s at temperature t, above liquid water and
+// liquid ethanol at 0 °C: the integral of its heat capacity, which is taken as
+// linear in t, and the heat of mixing ethanol and water. Dissolving sugar and
+// salt is left out: 10 g of sucrose cool 100 g of drink by a tenth of a kelvin.
 func (s State) HeatAt(t Celsius) Joule {
-	a, b := s.heatCoefficients(nil, nil)
-	return Joule(float64(t) * (a + b*float64(t)))
+	heat, _ := s.heatContent(float64(t), nil)
+	return Joule(heat)
 }
 
-// temperatureFromHeat solves a T + b T² = heat for T, and gives the slopes of T
-// in heat, a and b. An empty glass is at 0 °C.
-func temperatureFromHeat(heat, a, b float64) (t, byHeat, byA, byB float64) {
-	if a <= 0 {
-		return 0, 0, 0, 0
+// temperatureOf is the temperature at which s holds the given heat, by Newton's
+// method: heat rises almost linearly with temperature. An empty glass is at
+// 0 °C.
+func (s *State) temperatureOf(heat float64) float64 {
+	t := 0.0
+	for range 20 {
+		have, capacity := s.heatContent(t, nil)
+		if capacity <= 0 {
+			return t
+		}
+		step := (heat - have) / capacity
+		t += step
+		if math.Abs(step) <= 1e-13*(1+math.Abs(t)) {
+			break
+		}
 	}
-	root := math.Sqrt(max(a*a+4*b*heat, 0))
-	t = 2 * heat / (a + root)
-	capacity := a + 2*b*t
-	return t, 1 / capacity, -t / capacity, -t * t / capacity
+	return t
 }

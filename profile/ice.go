@@ -14,17 +14,23 @@ const (
 // common practice, no source.
 const IceRatio = 2
 
-// waterPerMelt is each method's one fitted parameter: the water that gets into
-// the drink per unit of the melt that brings the same drink and ice, at rest
-// in a perfect vessel, to equilibrium. Above 1 the water on the surface of the
-// ice, the vessel's heat and the work of the arm add to it.
+// SurfaceWater is the water, in grams per gram of ice, that clings to ice at 0 °C
+// and goes into the drink with it; ice below 0 °C is dry. Cubes carry 2 to 5 %,
+// crushed ice 10 % or more (from memory; no published measurement was found).
+const SurfaceWater = 0.02
+
+// waterPerMelt is each method's one fitted parameter: the ice that it melts per
+// unit of the melt that brings the same drink and ice, at rest in a perfect
+// vessel, to equilibrium. Above 1 the vessel's heat and the work of the arm add
+// to it.
 //
-// Source: stir and shake are fitted, over 15 to 40 % vol, to the dilution
-// curves of a bar-science book (2014), -1.21a² + 1.246a + 0.145 and
-// -1.567a² + 1.742a + 0.203, a the strength as a fraction, both from memory.
-// Build: the same book's 24 % for built drinks at about 37 % vol, from memory.
-// Blend: estimate from its 11 to 15 % vol of blended drinks.
-var waterPerMelt = [methods]float64{Build: 0.45, Stir: 0.84, Shake: 1.20, Blend: 1.6}
+// Source: stir and shake are least-squares fits, with the surface water of 2 g of
+// ice for each gram of mix, to the dilution curves of a bar-science book (2014),
+// -1.21a² + 1.246a + 0.145 and -1.567a² + 1.742a + 0.203, a the strength as a
+// fraction, both from memory: over 15 to 35 % vol they miss by at most 1.3 and 1.7
+// percentage points. Build: the same book's 24 % for built drinks at about 37 %
+// vol, from memory. Blend: estimate from its 11 to 15 % vol of blended drinks.
+var waterPerMelt = [methods]float64{Build: 0.344, Stir: 0.721, Shake: 1.060, Blend: 1.4}
 
 // DilutionSpread is one standard deviation of a method's melt between bartenders
 // and rounds, in ml per 100 ml of mix (estimate: what the fits of waterPerMelt
@@ -34,7 +40,8 @@ const (
 	ChillSpread    Celsius = 1.5
 )
 
-// WaterPerMelt returns the method's water per unit of equilibrium melt.
+// WaterPerMelt returns the ice that the method melts per unit of equilibrium
+// melt. A bar that weighs its drinks before and after has its own.
 func (m Method) WaterPerMelt() float64 { return waterPerMelt[m] }
 
 // chilled is a mix after its ice, with the slopes of each amount in the mix.
@@ -55,13 +62,14 @@ type chilled struct {
 // temperature of the ice, L heat of fusion, cᵢ heat capacity of ice. The left
 // side rises with x. Without a root below mᵢ all of the ice melts.
 //
-// A method then gives f x of water (see waterPerMelt). Where f is at most 1
-// the drink is as if a fraction f of it had come to equilibrium and been mixed
-// with the rest; where f is above 1 it is at its freezing point.
+// A method then melts f x (see waterPerMelt), and the surface water of the ice
+// comes on top. Where f is at most 1 the drink is as if a fraction f of it had
+// come to equilibrium and been mixed with the rest; where f is above 1 it is at
+// its freezing point. Water that is fixed says how much was melted.
 //
 // Gradients are filled only if wanted.
 func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
-	if ice.Method == NoIce {
+	if ice.Method == NoIce || mix.Mass() == 0 {
 		c.heat = mix[HeatJoules]
 		if wanted {
 			c.heatGradient[HeatJoules] = 1
@@ -74,6 +82,7 @@ func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
 		still.Mass = 0
 	}
 	e := still.equilibrium(mix, wanted)
+	surface, perGram := still.surface(float64(mix.Mass()))
 
 	factor := waterPerMelt[ice.Method]
 	var factorGradient State
@@ -82,24 +91,39 @@ func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
 		c.water = ice.WaterPercent / 100 / MeltMillilitresPerGram * mix.volume(gradientIf(wanted, &c.waterGradient))
 		scale(&c.waterGradient, ice.WaterPercent/100/MeltMillilitresPerGram)
 		factor = math.Inf(1)
-		if e.water > 0 {
-			factor = c.water / e.water
+		switch melted := c.water - surface; {
+		case melted <= 0:
+			factor = 0
+		case e.water > 0:
+			factor = melted / e.water
 			if wanted {
 				for i := range factorGradient {
-					factorGradient[i] = (c.waterGradient[i] - factor*e.waterGradient[i]) / e.water
+					melting := c.waterGradient[i] - perGram*gramsPerUnit(Component(i))
+					factorGradient[i] = (melting - factor*e.waterGradient[i]) / e.water
 				}
 			}
 		}
-	case ice.Mass > 0 && factor*e.water > float64(ice.Mass):
+	case ice.TemperatureFixed:
+		factor = ice.partToReach(mix, &e, surface, perGram, gradientIf(wanted, &factorGradient))
+		c.water = factor*e.water + surface
+		if wanted {
+			for i := range c.waterGradient {
+				c.waterGradient[i] = factor*e.waterGradient[i] + factorGradient[i]*e.water + perGram*gramsPerUnit(Component(i))
+			}
+		}
+	case ice.Mass > 0 && factor*e.water+surface > float64(ice.Mass):
 		c.water = float64(ice.Mass)
 		if e.water >= c.water {
 			factor = 1
 		}
 	default:
-		c.water = factor * e.water
+		c.water = factor*e.water + surface
 		if wanted {
 			c.waterGradient = e.waterGradient
 			scale(&c.waterGradient, factor)
+			for i := range c.waterGradient {
+				c.waterGradient[i] += perGram * gramsPerUnit(Component(i))
+			}
 		}
 	}
 
@@ -118,6 +142,89 @@ func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
 	return c
 }
 
+// partToReach is the part f of the way to equilibrium at which the drink is at
+// the wanted temperature, and its gradient in the mix: the root of
+//
+//	H(mix + f x + surface, T) - H₀ - f (H₁ - H₀)
+//
+// x and H₁ the melt and heat content at equilibrium. It rises with f; without a
+// root between 0 and 1 the nearer end is it.
+func (ice *Ice) partToReach(mix *State, e *chilled, surface, perGram float64, gradient *State) float64 {
+	t, h0 := float64(ice.Temperature), mix[HeatJoules]
+	var byState State
+	drink := *mix
+	balance := func(f float64) (left, slope float64) {
+		drink[WaterGrams] = mix[WaterGrams] + f*e.water + surface
+		heat, _ := drink.heatContent(t, &byState)
+		return heat - h0 - f*(e.heat-h0), byState[WaterGrams]*e.water - (e.heat - h0)
+	}
+	if left, _ := balance(0); left >= 0 {
+		return 0
+	}
+	if left, _ := balance(1); left <= 0 {
+		return 1
+	}
+	low, high, f := 0.0, 1.0, 0.5
+	for range 100 {
+		left, slope := balance(f)
+		if left < 0 {
+			low = f
+		} else {
+			high = f
+		}
+		next := f - left/slope
+		if !(next >= low && next <= high) {
+			next = (low + high) / 2
+		}
+		if math.Abs(next-f) <= 1e-14 {
+			f = next
+			break
+		}
+		f = next
+	}
+	_, slope := balance(f)
+	if gradient != nil {
+		byWater := byState[WaterGrams]
+		for i := Component(0); i < Component(Components); i++ {
+			byMix := -f * e.heatGradient[i]
+			if i == HeatJoules {
+				byMix -= 1 - f
+			} else {
+				byMix += byState[i]
+			}
+			byMix += byWater * (f*e.waterGradient[i] + perGram*gramsPerUnit(i))
+			gradient[i] = -byMix / slope
+		}
+	}
+	return f
+}
+
+// surface is the water that clings to the ice for a mix of so many grams, and
+// its slope in that mass.
+func (ice *Ice) surface(mixMass float64) (grams, perGram float64) {
+	switch {
+	case ice.At < 0:
+		return 0, 0
+	case ice.Mass > 0:
+		return SurfaceWater * float64(ice.Mass), 0
+	}
+	return SurfaceWater * IceRatio * mixMass, SurfaceWater * IceRatio
+}
+
+// MostWater is more than the water that the ice gives to a mix of that mass.
+func (ice *Ice) MostWater(mix Gram) Gram {
+	switch {
+	case ice.Method == NoIce:
+		return 0
+	case ice.WaterFixed:
+		// A gram of any pour takes up less than 1.4 ml.
+		return Gram(ice.WaterPercent / 100 * 1.4 * float64(mix))
+	case ice.Mass > 0:
+		return ice.Mass
+	}
+	return Gram((max(waterPerMelt[ice.Method], 1) + SurfaceWater) * IceRatio * float64(mix))
+}
+
 // equilibrium returns melt and heat content of the drink at rest with its ice.
 func (ice *Ice) equilibrium(mix *State, wanted bool) (e chilled) {
 	mass := float64(mix.Mass())
@@ -130,30 +237,30 @@ func (ice *Ice) equilibrium(mix *State, wanted bool) (e chilled) {
 	}
 	iceAt := float64(ice.At)
 	diluted := *mix
+	var freezing, byState State
 	// imbalance is the left side of the balance, and its slope in the melt.
-	imbalance := func(x float64, freezing, a, b *State) (left, slope, t float64) {
+	imbalance := func(x float64) (left, slope, t, liquidByT float64) {
 		diluted[WaterGrams] = mix[WaterGrams] + x
-		t = diluted.freezingPoint(freezing)
-		capacity, bend := diluted.heatCoefficients(a, b)
-		left = t*(capacity+bend*t) - mix[HeatJoules] + x*(heatOfFusion-iceHeatCapacity*t) + iceMass*iceHeatCapacity*(t-iceAt)
-		byT := capacity + 2*bend*t + (iceMass-x)*iceHeatCapacity
-		slope = t*(a[WaterGrams]+b[WaterGrams]*t) + byT*freezing[WaterGrams] + heatOfFusion - iceHeatCapacity*t
-		return left, slope, t
+		t = diluted.freezingPoint(&freezing)
+		heat, capacity := diluted.heatContent(t, &byState)
+		left = heat - mix[HeatJoules] + x*(heatOfFusion-iceHeatCapacity*t) + iceMass*iceHeatCapacity*(t-iceAt)
+		byT := capacity + (iceMass-x)*iceHeatCapacity
+		slope = byState[WaterGrams] + byT*freezing[WaterGrams] + heatOfFusion - iceHeatCapacity*t
+		return left, slope, t, capacity
 	}
 
-	var freezing, a, b State
 	low, high := 0.0, iceMass
-	if left, _, _ := imbalance(low, &freezing, &a, &b); left >= 0 {
+	if left, _, _, _ := imbalance(low); left >= 0 {
 		// The ice is too cold to melt: the drink would freeze instead.
 		e.heat = frozenHeat(mix, 0, &e.waterGradient, gradientIf(wanted, &e.heatGradient))
 		return e
 	}
-	if left, _, _ := imbalance(high, &freezing, &a, &b); left <= 0 {
+	if left, _, _, _ := imbalance(high); left <= 0 {
 		return allMelted(mix, iceMass, perGram, iceAt, wanted)
 	}
 	x := min(0.3*mass, iceMass/2)
 	for range 100 {
-		left, slope, _ := imbalance(x, &freezing, &a, &b)
+		left, slope, _, _ := imbalance(x)
 		if left < 0 {
 			low = x
 		} else {
@@ -169,26 +276,24 @@ func (ice *Ice) equilibrium(mix *State, wanted bool) (e chilled) {
 		}
 		x = next
 	}
-	_, slope, t := imbalance(x, &freezing, &a, &b)
+	_, slope, t, liquidByT := imbalance(x)
 	e.water = x
-	capacity, bend := diluted.heatCoefficients(nil, nil)
-	e.heat = t * (capacity + bend*t)
+	e.heat, _ = diluted.heatContent(t, nil)
 	if !wanted {
 		return e
 	}
-	liquidByT := capacity + 2*bend*t
 	byT := liquidByT + (iceMass-x)*iceHeatCapacity
 	for i := Component(0); i < Component(Components); i++ {
-		byState := t*(a[i]+b[i]*t) + byT*freezing[i] + perGram*gramsPerUnit(i)*iceHeatCapacity*(t-iceAt)
+		byMix := byState[i] + byT*freezing[i] + perGram*gramsPerUnit(i)*iceHeatCapacity*(t-iceAt)
 		if i == HeatJoules {
-			byState = -1
+			byMix = -1
 		}
-		dx := -byState / slope
+		dx := -byMix / slope
 		e.waterGradient[i] = dx
 		if i != HeatJoules {
-			e.heatGradient[i] = t*(a[i]+b[i]*t) + liquidByT*freezing[i]
+			e.heatGradient[i] = byState[i] + liquidByT*freezing[i]
 		}
-		e.heatGradient[i] += dx * (t*(a[WaterGrams]+b[WaterGrams]*t) + liquidByT*freezing[WaterGrams])
+		e.heatGradient[i] += dx * (byState[WaterGrams] + liquidByT*freezing[WaterGrams])
 	}
 	return e
 }
@@ -214,21 +319,19 @@ func allMelted(mix *State, iceMass, perGram, iceAt float64, wanted bool) (e chil
 func frozenHeat(mix *State, water float64, waterGradient, heatGradient *State) float64 {
 	diluted := *mix
 	diluted[WaterGrams] += water
-	var freezing, a, b State
+	var freezing, byState State
 	t := diluted.freezingPoint(&freezing)
-	capacity, bend := diluted.heatCoefficients(&a, &b)
+	heat, capacity := diluted.heatContent(t, &byState)
 	if heatGradient != nil {
-		byT := capacity + 2*bend*t
-		slope := func(i Component) float64 { return t*(a[i]+b[i]*t) + byT*freezing[i] }
-		byWater := slope(WaterGrams)
+		byWater := byState[WaterGrams] + capacity*freezing[WaterGrams]
 		for i := Component(0); i < Component(Components); i++ {
 			if i != HeatJoules {
-				heatGradient[i] = slope(i)
+				heatGradient[i] = byState[i] + capacity*freezing[i]
 			}
 			heatGradient[i] += byWater * waterGradient[i]
 		}
 	}
-	return t * (capacity + bend*t)
+	return heat
 }
 
 // gradientIf returns g where it is wanted, else nil.

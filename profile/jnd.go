@@ -39,6 +39,9 @@ var (
 	strengthJND = JND{0.60, 0.10}
 	// Threshold: Puleo et al., 0.44 g/L; Weber fraction an estimate.
 	carbonationJND = JND{0.44, 0.15}
+	// Threshold extrapolated below the tested range (estimate); Weber fraction:
+	// Camacho et al., J. Food Sci. (2015), 10 to 100 mPa·s.
+	viscosityJND = JND{0.70, 0.26}
 	// An absolute tolerance; no difference threshold of beverages in the mouth
 	// was found. Estimate.
 	temperatureJND = JND{2.0, 0}

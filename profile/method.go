@@ -47,4 +47,9 @@ type Ice struct {
 	WaterFixed bool
 	// WaterPercent is ml of melted water per 100 ml of mix at 20 °C.
 	WaterPercent float64
+	// TemperatureFixed says that the method goes on until the drink is at
+	// Temperature, and melts what that takes. It gets no colder than at rest with
+	// its ice, and no warmer than it was.
+	TemperatureFixed bool
+	Temperature      Celsius
 }

@@ -10,12 +10,14 @@ const (
 	Sugar
 	Sweetness
 	Acid
+	PH
 	Salt
 	Bitter
 	Umami
 	Temperature
 	Dilution
 	CarbonDioxide
+	Viscosity
 	Ethanol
 	Energy
 	Caffeine
@@ -35,12 +37,14 @@ var propertyFacts = [Properties]struct {
 	Sugar:         {name: "sugar", unit: "g/L", jnd: sweetJND, zero: true},
 	Sweetness:     {name: "sweetness", unit: "g/L", jnd: sweetJND, zero: true},
 	Acid:          {name: "acid", unit: "g/L", jnd: acidJND, zero: true},
+	PH:            {name: "ph", unit: ""},
 	Salt:          {name: "salt", unit: "g/L", jnd: saltJND, zero: true},
 	Bitter:        {name: "bitter", unit: "mg/L", jnd: bitterJND, zero: true},
 	Umami:         {name: "umami", unit: "g/L", jnd: umamiJND, zero: true},
 	Temperature:   {name: "temperature", unit: "°C", jnd: temperatureJND},
 	Dilution:      {name: "dilution", unit: "%", zero: true},
 	CarbonDioxide: {name: "co2", unit: "g/L", jnd: carbonationJND, zero: true},
+	Viscosity:     {name: "viscosity", unit: "mPa·s", jnd: viscosityJND, zero: true},
 	Ethanol:       {name: "ethanol", unit: "g", zero: true},
 	Energy:        {name: "energy", unit: "kcal", zero: true},
 	Caffeine:      {name: "caffeine", unit: "mg", zero: true},
@@ -50,7 +54,8 @@ var propertyFacts = [Properties]struct {
 func (p Property) Name() string { return propertyFacts[p].name }
 
 // Unit returns the unit of the property's values: ml, % vol, g/L, mg/L, °C,
-// % (ml of melted water per 100 ml before ice), g, kcal or mg a serve.
+// % (ml of melted water per 100 ml before ice), mPa·s, g, kcal or mg a serve;
+// empty for ph, which has none.
 func (p Property) Unit() string { return propertyFacts[p].unit }
 
 // NonNegative tells whether the property can never be below zero.
@@ -76,7 +81,7 @@ func PropertyNames() []string {
 }
 
 // JND returns the size law of the property's just-noticeable difference; ok is
-// false for the properties that have none (volume, dilution, ethanol, energy,
+// false for the properties that have none (volume, ph, dilution, ethanol, energy,
 // caffeine).
 func (p Property) JND() (j JND, ok bool) {
 	j = propertyFacts[p].jnd

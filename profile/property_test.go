@@ -13,7 +13,7 @@ func TestPropertyNamesRoundTrip(t *testing.T) {
 	}
 	seen := map[string]bool{}
 	for p := range Property(Properties) {
-		if p.Name() == "" || p.Unit() == "" || seen[p.Name()] {
+		if p.Name() == "" || (p.Unit() == "") != (p == PH) || seen[p.Name()] {
 			t.Errorf("property %d: name %q, unit %q", p, p.Name(), p.Unit())
 		}
 		seen[p.Name()] = true
@@ -47,13 +47,13 @@ func TestMethodNamesRoundTrip(t *testing.T) {
 
 // The properties that are amounts or temperatures rather than tastes have no JND.
 func TestWhichPropertiesHaveAJND(t *testing.T) {
-	without := map[Property]bool{Volume: true, Dilution: true, Ethanol: true, Energy: true, Caffeine: true}
+	without := map[Property]bool{Volume: true, PH: true, Dilution: true, Ethanol: true, Energy: true, Caffeine: true}
 	for p := range Property(Properties) {
 		j, ok := p.JND()
 		if ok == without[p] || ok && (j.Threshold <= 0 || j.WeberFraction < 0) {
 			t.Errorf("%s: %+v, %v", p.Name(), j, ok)
 		}
-		if p.NonNegative() == (p == Temperature) {
+		if p.NonNegative() == (p == Temperature || p == PH) {
 			t.Errorf("%s: non-negative is %v", p.Name(), p.NonNegative())
 		}
 	}

@@ -49,7 +49,7 @@ var heatSubjects = map[string]publishedSubject{
 // meltOn is the water that stirring gives to the mix, as melt at equilibrium.
 func meltOn(mix State, ice, iceAt float64) float64 {
 	d := Drink{Mix: mix, Ice: Ice{Method: Stir, Mass: Gram(ice), At: Celsius(iceAt)}}
-	return float64(d.Finish().Water) / Stir.WaterPerMelt()
+	return d.Ice.equilibrium(&d.Mix, false).water
 }
 
 // mixOnIce is the mix that a row puts on ice, by mass and strength.

@@ -53,21 +53,6 @@ var tasteSubjects = map[string]publishedSubject{
 		poured, total := in.number("stock_ml"), in.number("made_up_to_ml")
 		return propertyOf(Bitter, stock.Scale(poured/1000).Add(litreOfWater().Scale((total-poured)/1000)))
 	},
-	"carbon_dioxide_in_glass": func(in *publishedInputs) float64 {
-		s := litreOfWater()
-		s[CarbonDioxideGrams] = in.number("poured_g_per_l")
-		s[VolumeCorrectionMillilitres] = 1000 - float64(s.Volume())
-		return propertyOf(CarbonDioxide, s)
-	},
-	// The loss on pouring, by whatever factor, is taken out again.
-	"co2_after_mixing_flat": func(in *publishedInputs) float64 {
-		const gramsPerVolume = 1.977 // 44.01 / 22.26
-		soda := litreOfWater()
-		soda[CarbonDioxideGrams] = gramsPerVolume * in.number("soda_volumes")
-		kept := propertyOf(CarbonDioxide, soda) * float64(soda.Volume()) / 1000 / soda[CarbonDioxideGrams]
-		s := soda.Scale(in.number("soda_ml") / 1000).Add(litreOfWater().Scale(in.number("flat_ml") / 1000))
-		return propertyOf(CarbonDioxide, s) / kept / gramsPerVolume
-	},
 }
 
 // measureNamed is the constant behind a measure.

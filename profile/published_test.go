@@ -54,6 +54,7 @@ var publishedSubjects = func() map[string]publishedSubject {
 	all := map[string]publishedSubject{}
 	for _, part := range []map[string]publishedSubject{
 		alcoholometrySubjects, gaugingSubjects, solutionSubjects, heatSubjects, iceSubjects, tasteSubjects, amountSubjects,
+		bubbleSubjects, textureSubjects, doseSubjects, acidSubjects,
 	} {
 		for name, subject := range part {
 			if _, twice := all[name]; twice {

@@ -29,7 +29,7 @@ var mostInPour = State{
 	SuccinicGrams: 0.5, AscorbicGrams: 0.5, GluconicGrams: 0.5, QuinicGrams: 0.5, OxalicGrams: 0.5,
 	GumGrams: 0.5, OtherSolidsGrams: 2, CarbonDioxideGrams: 0.5,
 	SodiumMilligrams: 400, PotassiumMilligrams: 400, GlutamicMilligrams: 200, NucleotidesMilligrams: 50, CaffeineMilligrams: 80,
-	SweetenerGrams: 2, TitratableAcidGrams: 2, StrongChargeMilliequivalents: 3, BitternessMilligrams: 5,
+	SweetenerGrams: 2, ThickenerGrams: 0.1, TitratableAcidGrams: 2, StrongChargeMilliequivalents: 3, BitternessMilligrams: 5,
 	VolumeCorrectionMillilitres: 1, Cost: 3,
 }
 

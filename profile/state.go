@@ -41,7 +41,8 @@ const (
 	PotassiumMilligrams
 	// GlutamicMilligrams is free glutamic acid, counted as the acid.
 	GlutamicMilligrams
-	// NucleotidesMilligrams is inosinic plus guanylic acid, free acids.
+	// NucleotidesMilligrams is inosinic plus guanylic acid, free acids, gram for
+	// gram although guanylic acid tastes 2.3 times as strong.
 	NucleotidesMilligrams
 	CaffeineMilligrams
 
@@ -50,6 +51,9 @@ const (
 	// SweetenerGrams is the sucrose that tastes as sweet as the sweeteners
 	// that stand in no sugar column.
 	SweetenerGrams
+	// ThickenerGrams is the xanthan gum that thickens as much as the gums do;
+	// those that barely thicken, as gum arabic does, stand in GumGrams alone.
+	ThickenerGrams
 	// TitratableAcidGrams is the acid found by titration to pH 8.2 in the
 	// degassed liquid, as grams of anhydrous citric acid.
 	TitratableAcidGrams
@@ -61,7 +65,8 @@ const (
 	// VolumeCorrectionMillilitres is what measured density says the liquid
 	// takes up at 20 °C beyond the volume computed from its composition.
 	VolumeCorrectionMillilitres
-	// HeatJoules is heat content above the liquid at 0 °C.
+	// HeatJoules is heat content above liquid water and liquid ethanol apart, at
+	// 0 °C.
 	HeatJoules
 	// Cost is money, in whatever currency the pantry's prices are.
 	Cost
@@ -98,8 +103,11 @@ func (s State) Scale(f float64) State {
 // milligrams counted as thousandths.
 func (s State) Mass() Gram {
 	total := 0.0
-	for c := Component(0); c < firstMassless; c++ {
-		total += s[c] * gramsPerUnit(c)
+	for _, grams := range s[:SodiumMilligrams] {
+		total += grams
+	}
+	for _, milligrams := range s[SodiumMilligrams:firstMassless] {
+		total += milligrams * 1e-3
 	}
 	return Gram(total)
 }

@@ -88,7 +88,7 @@ func limitName(p profile.Property, words string, value float64) string {
 
 // numberWithUnit writes a value of p for a sentence, to four figures.
 func numberWithUnit(p profile.Property, value float64) string {
-	return significant(value) + " " + p.Unit()
+	return strings.TrimSpace(significant(value) + " " + p.Unit())
 }
 
 // distance is how far v lies outside the aim, in scales, with its sign.

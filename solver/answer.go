@@ -22,7 +22,10 @@ type Answer struct {
 	Misses []Miss
 	// TotalJND is the root of the summed squares of the misses in JND.
 	TotalJND float64
-	Solution Solution
+	// Tolerance is how far serves of the drink come apart; nil where nothing that
+	// is aimed at has a JND.
+	Tolerance *Tolerance
+	Solution  Solution
 	// Continuous is the best drink in amounts that nobody can measure.
 	Continuous ContinuousAnswer
 	// Limits are what holds the drink back, the dearest first.
@@ -32,7 +35,22 @@ type Answer struct {
 	Broken []BrokenLimit
 	// Conflict explains a miss that can be tasted; nil where there is none.
 	Conflict *Conflict
-	Notes    []string
+	// Lots are the measurements of the shelf that went into the drink, in the
+	// order of the pours.
+	Lots  []*pantry.AppliedLot
+	Notes []string
+	// Dose is what one drink holds that counts for a guest.
+	Dose profile.Dose
+	// Glass is the drink over time in the glass, where that was asked for.
+	Glass []profile.Sip
+
+	finished profile.Finished
+}
+
+// InGlass follows the drink in the glass over ice, or without any, at the given
+// minutes after pouring, rising from 0.
+func (a *Answer) InGlass(rocks profile.Rocks, minutes []float64) []profile.Sip {
+	return a.finished.OnTheRocks(rocks, minutes)
 }
 
 // PouredAmount is one pour of an answer.
@@ -78,6 +96,38 @@ type Miss struct {
 // Perceptible tells whether a taster may notice the miss.
 func (m *Miss) Perceptible() bool {
 	return m.HasJND && (m.JND >= profile.Perceptible || m.JND <= -profile.Perceptible)
+}
+
+// Tolerance is how far one serve of a drink is from the next.
+type Tolerance struct {
+	// ByHand counts what pouring and chilling are off by; Overall, besides, the ±
+	// of every figure of every ingredient. Bitterness that is known only to a
+	// factor adds nothing: that is not knowing, the same in every serve.
+	ByHand, Overall Variation
+}
+
+// Variation is what some causes of difference do to a drink, against the drink
+// meant: not against its target, which that may miss.
+type Variation struct {
+	// Properties are those aimed at that have a JND, in the order of the targets.
+	Properties []PropertySpread
+	// Chance is the probability that a serve is noticeably off: 0.5 JND or more
+	// in any of the properties or, which includes that, in the root of their
+	// summed squares. StandardError is that of drawing it.
+	Chance, StandardError float64
+	// Worst is the property that varies most, Pour the one that makes most of its
+	// variance, "ice" where melt or chill do, and Share its part of it. Without
+	// any variance Pour is empty.
+	Worst profile.Property
+	Pour  string
+	Share float64
+}
+
+// PropertySpread is one standard deviation of a property from serve to serve, by
+// first order.
+type PropertySpread struct {
+	Property profile.Property
+	JND      float64
 }
 
 // Solution says how an answer was reached.

@@ -75,6 +75,11 @@ func better(a, b *leastsquares.NonlinearSolution) bool {
 func (p *problem) nonlinear() (leastsquares.NonlinearProblem, *continuum) {
 	c := &continuum{problem: p, mix: new(profile.Gradients), top: new(profile.Gradients)}
 	var q leastsquares.NonlinearProblem
+	most := 2*len(p.aims) + len(p.limits)
+	c.row = make([]profile.Property, 0, most)
+	for _, list := range []*[]float64{&q.Low, &q.High, &q.Scale, &q.Weight, &q.LimitLow, &q.LimitHigh, &q.LimitScale} {
+		*list = make([]float64, 0, most)
+	}
 	aim := func(property profile.Property, low, high, scale, weight float64) {
 		c.row = append(c.row, property)
 		q.Low, q.High = append(q.Low, low), append(q.High, high)

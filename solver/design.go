@@ -16,6 +16,10 @@ type Question struct {
 	Shelf *pantry.Shelf
 	// Like is the drink whose profile is the target, besides Spec.Target; nil: none.
 	Like *pantry.Spec
+	// Robust asks, among drinks that taste alike and have as few ingredients, for
+	// the one whose serves differ least, in the place of the one nearest to the
+	// best.
+	Robust bool
 	// Budget is how many boxes each search may look at; 0 means DefaultBudget.
 	Budget int
 }
@@ -36,7 +40,8 @@ var (
 // Design finds the amounts of the open pours: the least F over what the bar can
 // measure and, among the drinks that no taster could tell from that one, the
 // one with the least untargeted salt, bitter and umami, the fewest ingredients,
-// the nearest to the best, and the first by name.
+// the nearest to the best (or, where Question.Robust asks for it, the one least
+// often noticeably off), and the first by name.
 //
 // A hard limit that cannot be kept is no error: the answer names it in Broken.
 // Errors are pantry.InputErrors, ErrNoTarget, ErrNoPours or ErrNoLiquid.
@@ -75,6 +80,11 @@ func Design(q Question) (*Answer, error) {
 	chosen, err := solving.prefer(best.K, w.budget)
 	if err != nil {
 		return nil, err
+	}
+	if q.Robust {
+		if chosen, err = w.mostRobust(chosen); err != nil {
+			return nil, err
+		}
 	}
 	if again, err := p.continuous([][]float64{continuous.X, steps(best.K)}); err != nil {
 		return nil, err

@@ -26,7 +26,7 @@ func askShelf(t *testing.T, text string, shelf *pantry.Shelf) *Answer {
 	return a
 }
 
-func readSpec(t *testing.T, text string) *pantry.Spec {
+func readSpec(t testing.TB, text string) *pantry.Spec {
 	t.Helper()
 	spec, err := pantry.ReadSpec(strings.NewReader(text), "asked.yaml")
 	if err != nil {

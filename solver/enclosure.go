@@ -129,6 +129,44 @@ func (g *grid) swell(b *box) {
 	b.slack = (b.meltSlack+cut)*volumePerMelt +
 		stray(profile.SolventCurvature, offSolvent, leastSolvent) +
 		stray(profile.SugarCurvature, offSugar, leastSyrup)
+	for i := range curvedSolutes {
+		b.slack += g.soluteStray(b, &curvedSolutes[i], final[curvedSolutes[i].component], water, cut)
+	}
+}
+
+// curvedSolutes are the components whose apparent volume depends on their own
+// concentration.
+var curvedSolutes = func() (all []curvedSolute) {
+	for c := range profile.Component(profile.Components) {
+		if curvature, grams := profile.SoluteCurvature(c); curvature != 0 {
+			all = append(all, curvedSolute{c, math.Abs(curvature), grams})
+		}
+	}
+	return all
+}()
+
+type curvedSolute struct {
+	component    profile.Component
+	curvature    float64 // ml/g
+	gramsPerUnit float64
+}
+
+// soluteStray bounds how far the volume of one solute strays from its tangent at
+// the centre, where there are so many units of it and grams of water.
+func (g *grid) soluteStray(b *box, c *curvedSolute, units, water, cut float64) float64 {
+	grams := units * c.gramsPerUnit
+	x := 0.0
+	if grams+water > 0 {
+		x = grams / (grams + water)
+	}
+	off, least := x*cut, grams+water
+	for j := range g.open {
+		s := g.column[j][c.component] * c.gramsPerUnit
+		w := g.column[j][profile.WaterGrams] + b.meltSlope[j]
+		off += math.Abs(s-x*(s+w)) * b.half[j]
+		least -= math.Abs(s+w) * b.half[j]
+	}
+	return stray(c.curvature, off, least)
 }
 
 // stray bounds ½ curvature off² / mass over a box: off is the most that a part
@@ -179,9 +217,9 @@ func (g *grid) meltStray(b *box, mixMass float64) float64 {
 			massHigh += m
 		}
 	}
-	most := g.mostMelt(massHigh)
+	most := float64(g.ice.MostWater(profile.Gram(massHigh)))
 	plain := max(most-(b.melt-reach), b.melt+reach)
-	if g.ice.WaterFixed || g.ice.Mass > 0 || massLow <= 0 || b.melt-reach <= 0 {
+	if g.ice.WaterFixed || g.ice.TemperatureFixed || g.ice.Mass > 0 || massLow <= 0 || b.melt-reach <= 0 {
 		return plain
 	}
 	if !g.watery(b) {

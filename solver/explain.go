@@ -202,7 +202,7 @@ func (w *work) help() (*Help, error) {
 		}
 	}
 	for _, method := range []profile.Method{profile.Build, profile.Stir, profile.Shake} {
-		if w.ice.Method == profile.NoIce || w.ice.Method == method || w.ice.WaterFixed {
+		if w.ice.Method == profile.NoIce || w.ice.Method == method || w.ice.WaterFixed || w.ice.TemperatureFixed {
 			continue
 		}
 		p := *w.problem

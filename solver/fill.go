@@ -100,6 +100,8 @@ func (w *work) answer(solved *problem, k []int, s Solution) (*Answer, error) {
 	finished := d.Finish()
 	a.WaterMillilitres = profile.Millilitre(float64(finished.Water) * profile.MeltMillilitresPerGram)
 	a.Temperature = finished.Temperature
+	a.finished = finished
+	a.Dose = finished.State.Dose()
 	a.Solution.Objective = w.problem.objective(&finished.Values)
 	if len(k) == 0 {
 		a.Solution.Least, a.Solution.Bound = a.Solution.Objective, a.Solution.Objective
@@ -109,6 +111,7 @@ func (w *work) answer(solved *problem, k []int, s Solution) (*Answer, error) {
 		return nil, err
 	}
 	w.measureMisses(a, &finished.Values)
+	a.Tolerance = w.tolerance(x)
 	for i := range w.problem.limits {
 		l := &w.problem.limits[i]
 		if v := finished.Values[l.property]; l.broken(v) > 0 {

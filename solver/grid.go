@@ -56,22 +56,7 @@ func (g *grid) most() float64 {
 		g.x[j] = float64(g.root.Upper[j])
 	}
 	d := g.drink(g.x)
-	return float64(d.Mix.Volume()+d.Top.Volume()) + g.mostMelt(float64(d.Mix.Mass()))*volumePerMelt + 1
-}
-
-// mostMelt bounds the water that the ice gives to a mix of so many grams.
-func (g *grid) mostMelt(mixMass float64) float64 {
-	switch {
-	case g.ice.Method == profile.NoIce:
-		return 0
-	case g.ice.WaterFixed:
-		// A gram of any pour takes up less than 1.4 ml.
-		return g.ice.WaterPercent / 100 * 1.4 * mixMass
-	case g.ice.Mass > 0:
-		return float64(g.ice.Mass)
-	default:
-		return g.ice.Method.WaterPerMelt() * profile.IceRatio * mixMass
-	}
+	return float64(d.Mix.Volume()+d.Top.Volume()) + float64(g.ice.MostWater(d.Mix.Mass()))*volumePerMelt + 1
 }
 
 // volumePerMelt is more than the ml by which a gram of melt swells any drink.
@@ -181,7 +166,7 @@ func (g *grid) temperatures() (coldest, warmest profile.Celsius) {
 		return coldest, warmest
 	}
 	coldest = profile.Celsius(math.Inf(-1))
-	if g.ice.WaterFixed || g.ice.Mass > 0 {
+	if g.ice.WaterFixed || g.ice.TemperatureFixed || g.ice.Mass > 0 {
 		return coldest, warmest
 	}
 	left := profile.Celsius(max(0, 1-g.ice.Method.WaterPerMelt()))

@@ -56,7 +56,8 @@ type pour struct {
 func (p *pour) isWater() bool {
 	for c, v := range p.unit {
 		if v != 0 && c != int(profile.WaterGrams) && c != int(profile.HeatJoules) &&
-			c != int(profile.VolumeCorrectionMillilitres) && c != int(profile.SodiumMilligrams) {
+			c != int(profile.VolumeCorrectionMillilitres) && c != int(profile.SodiumMilligrams) &&
+			c != int(profile.StrongChargeMilliequivalents) {
 			return false
 		}
 	}

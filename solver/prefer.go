@@ -79,6 +79,10 @@ type preferred struct {
 	k      []int
 	nodes  int
 	proven bool
+	// among are the limits that these drinks keep, size the number of optional
+	// ingredients; among is nil where none was found.
+	among *problem
+	size  int
 }
 
 // prefer chooses among the drinks that no taster could tell from the best: the
@@ -104,7 +108,7 @@ func (p *problem) prefer(best []int, budget int) (preferred, error) {
 	out.nodes += chosen.nodes
 	out.proven = out.proven && chosen.proven
 	if chosen.k != nil {
-		out.k = chosen.k
+		out.k, out.among, out.size = chosen.k, q, chosen.size
 	}
 	return out, nil
 }
@@ -124,11 +128,11 @@ func (p *problem) touches(t profile.Property) bool {
 	})
 }
 
-// quieten finds the drink of q with the least of the tastes that asked aims not
-// at, by the summed squares of their levels in JND, limits each of them to
+// quieten finds the drink of p with the least of the tastes that asked aims not
+// at, by the summed squares of their loudness, limits each of them to
 // untargetedRoom above what it has there, and makes them count in what remains
 // to be chosen.
-func (q *problem) quieten(asked *problem, start []int, budget int) (leastsquares.GridAnswer, error) {
+func (p *problem) quieten(asked *problem, start []int, budget int) (leastsquares.GridAnswer, error) {
 	var tastes []aim
 	for _, quiet := range quietTastes {
 		taste := quiet.taste
@@ -140,7 +144,7 @@ func (q *problem) quieten(asked *problem, start []int, budget int) (leastsquares
 	if len(tastes) == 0 {
 		return leastsquares.GridAnswer{K: start, Proven: true}, nil
 	}
-	g := newGrid(q.with(tastes, q.limits))
+	g := newGrid(p.with(tastes, p.limits))
 	answer, err := leastsquares.SolveGrid(g, leastsquares.GridOptions{
 		NodeLimit: budget, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{start},
 	})
@@ -148,15 +152,15 @@ func (q *problem) quieten(asked *problem, start []int, budget int) (leastsquares
 		return answer, err
 	}
 	var values profile.Values
-	d := q.drink(steps(answer.K))
+	d := p.drink(steps(answer.K))
 	d.Evaluate(profile.AllProperties, &values, nil, nil)
 	for _, a := range tastes {
 		j, _ := a.property.JND()
 		level := j.At(j.Level(values[a.property]) + untargetedRoom)
-		q.limits = append(q.limits, limit{property: a.property, low: math.Inf(-1), high: level, scale: j.Size(level)})
+		p.limits = append(p.limits, limit{property: a.property, low: math.Inf(-1), high: level, scale: j.Size(level)})
 	}
-	q.aims = append(slices.Clone(q.aims), tastes...)
-	q.want()
+	p.aims = append(slices.Clone(p.aims), tastes...)
+	p.want()
 	return answer, nil
 }
 
@@ -166,14 +170,8 @@ func (q *problem) quieten(asked *problem, start []int, budget int) (leastsquares
 func (p *problem) fewest(best []int, budget int) (preferred, error) {
 	var out preferred
 	out.proven = true
-	var counted []int
-	for j := range p.open {
-		if p.open[j].optional && !p.open[j].isWater() {
-			counted = append(counted, j)
-		}
-	}
-	slices.SortFunc(counted, func(a, b int) int { return compareNames(&p.open[a], &p.open[b]) })
-	for size := 0; size <= len(counted); size++ {
+	counted := p.counted()
+	for size := 0; size <= len(counted) && out.k == nil; size++ {
 		cutoff := beyondTaste
 		for subset := firstSubset(size); subset != nil; subset = nextSubset(subset, len(counted)) {
 			if out.nodes > budget {
@@ -181,13 +179,7 @@ func (p *problem) fewest(best []int, budget int) (preferred, error) {
 				return out, nil
 			}
 			g := newGrid(p)
-			for i, j := range counted {
-				if slices.Contains(subset, i) {
-					g.root.Lower[j] = max(g.root.Lower[j], 1)
-				} else {
-					g.root.Upper[j] = 0
-				}
-			}
+			g.pourOnly(counted, subset)
 			answer, err := leastsquares.SolveGrid(g, leastsquares.GridOptions{
 				NodeLimit: budget, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{best}, Cutoff: cutoff,
 			})
@@ -197,14 +189,36 @@ func (p *problem) fewest(best []int, budget int) (preferred, error) {
 			out.nodes += answer.Nodes
 			out.proven = out.proven && answer.Proven
 			if answer.Found && answer.Violation == 0 && (out.k == nil || answer.Objective < cutoff-tolerated*(1+cutoff)) {
-				out.k, cutoff = answer.K, max(answer.Objective, math.SmallestNonzeroFloat64)
+				out.k, out.size, cutoff = answer.K, size, max(answer.Objective, math.SmallestNonzeroFloat64)
 			}
-		}
-		if out.k != nil {
-			break
 		}
 	}
 	return out, nil
+}
+
+// counted lists the open pours that count as ingredients which could be left
+// out, in the order of names.
+func (p *problem) counted() []int {
+	var counted []int
+	for j := range p.open {
+		if p.open[j].optional && !p.open[j].isWater() {
+			counted = append(counted, j)
+		}
+	}
+	slices.SortFunc(counted, func(a, b int) int { return compareNames(&p.open[a], &p.open[b]) })
+	return counted
+}
+
+// pourOnly leaves out the optional pours that are not in the subset of those
+// counted, and demands the others.
+func (g *grid) pourOnly(counted, subset []int) {
+	for i, j := range counted {
+		if slices.Contains(subset, i) {
+			g.root.Lower[j] = max(g.root.Lower[j], 1)
+		} else {
+			g.root.Upper[j] = 0
+		}
+	}
 }
 
 // beyondTaste is more than the summed squares of all levels of any drink; a

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"minim/profile"
@@ -9,18 +10,33 @@ import (
 
 // remark adds what the asker should know beside the numbers.
 func (w *work) remark(a *Answer, x []float64) {
+	w.remarkLots(a)
 	w.remarkVolume(a)
 	w.remarkUntargeted(a, x)
 	w.remarkSodium(a)
 	w.remarkTwice(a)
 	for p := range a.Profile {
 		if names := a.Profile[p].UnknownFrom; len(names) > 0 {
-			a.Notes = append(a.Notes, fmt.Sprintf("%s is at least what is printed: what %s brings of it is unknown",
-				profile.Property(p).Name(), strings.Join(names, ", ")))
+			least := "at least what is printed"
+			if profile.Property(p) == profile.PH {
+				least = "not exactly what is printed"
+			}
+			a.Notes = append(a.Notes, fmt.Sprintf("%s is %s: what %s brings of it is unknown", profile.Property(p).Name(), least, strings.Join(names, ", ")))
 		}
 	}
 	if w.continuous != nil && a.Solution.Proven && !a.Solution.PreferenceProven {
 		a.Notes = append(a.Notes, "no drink is closer; among those that taste alike the choice was cut short")
+	}
+}
+
+// remarkLots names the measurements that went into the drink.
+func (w *work) remarkLots(a *Answer) {
+	for i := range a.Pours {
+		lot, ok := w.question.Shelf.Lot(a.Pours[i].Ingredient)
+		if ok && !slices.Contains(a.Lots, lot) {
+			a.Lots = append(a.Lots, lot)
+			a.Notes = append(a.Notes, lot.String())
+		}
 	}
 }
 

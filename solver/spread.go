@@ -31,6 +31,12 @@ func (w *work) spread(a *Answer, d *profile.Drink, v *profile.Values) {
 				slopes = &top[p]
 			}
 			spread := one.Ingredient.PerUnitSpread()
+			if property == profile.PH {
+				term := acidTogether(one, &spread, slopes)
+				down += term * term
+				up += term * term
+				continue
+			}
 			for c, s := range &spread {
 				term := slopes[c] * s * one.Base
 				down += term * term
@@ -50,6 +56,9 @@ func (w *work) spread(a *Answer, d *profile.Drink, v *profile.Values) {
 			down += melt*melt + degrees*degrees
 			up += melt*melt + degrees*degrees
 		}
+		model := profile.ModelSpread(property, v)
+		down += model * model
+		up += model * model
 		low, high := v[p]-math.Sqrt(down), v[p]+math.Sqrt(up)
 		if property.NonNegative() {
 			low = max(low, 0)
@@ -61,10 +70,27 @@ func (w *work) spread(a *Answer, d *profile.Drink, v *profile.Values) {
 // PlusMinus is half of the range in which the value is known.
 func (v *PropertyValue) PlusMinus() float64 { return (v.High - v.Low) / 2 }
 
+// acidTogether is what the ± of a pour's acidity makes of the pH. A juice of more
+// acid has more of the cations that it grew with, so its acids and its net
+// strong charge vary together, and its own pH hardly does.
+func acidTogether(one *PouredAmount, spread, slopes *profile.State) float64 {
+	unit := one.Ingredient.PerUnit()
+	acid := unit[profile.TitratableAcidGrams]
+	if acid <= 0 {
+		return 0
+	}
+	part := spread[profile.TitratableAcidGrams] / acid
+	sum := slopes[profile.StrongChargeMilliequivalents] * unit[profile.StrongChargeMilliequivalents]
+	for c := profile.CitricGrams; c <= profile.OxalicGrams; c++ {
+		sum += slopes[c] * unit[c]
+	}
+	return sum * part * one.Base
+}
+
 // iceSpread is what the ± of a method's melt, and of the temperature it reaches,
 // make of a property whose slope in grams of water is known.
 func (w *work) iceSpread(p profile.Property, byWater, mixVolume float64) (melt, degrees float64) {
-	if p == profile.Temperature {
+	if p == profile.Temperature && !w.ice.TemperatureFixed {
 		degrees = float64(profile.ChillSpread)
 	}
 	if w.ice.WaterFixed {

@@ -32,8 +32,9 @@ func TestSpreadIsThatOfDrawingEveryFigure(t *testing.T) {
 		got := drawnSpread(w, rand.New(rand.NewPCG(uint64(n), 3)), 20_000)
 		for p := range a.Profile {
 			property := profile.Property(p)
-			if property == profile.Bitter || property == profile.Temperature {
-				continue // known to a factor, and with a ± of its own
+			switch property {
+			case profile.Bitter, profile.Temperature, profile.PH, profile.Viscosity, profile.CarbonDioxide:
+				continue // known to a factor, of acids that vary together, or with a ± of the model itself
 			}
 			want := got[p]
 			v := &a.Profile[p]
@@ -87,4 +88,37 @@ func TestBitternessIsKnownToAFactor(t *testing.T) {
 	b := a.Profile[profile.Bitter]
 	near(t, "low end", b.Low, b.Value/2, 0.01*b.Value)
 	near(t, "high end", b.High, 2*b.Value, 0.01*b.Value)
+}
+
+// The ± of a pH is that of mixing the drink with a juice of so much more acid,
+// and of the charge that goes with it.
+func TestAcidityAndChargeVaryTogether(t *testing.T) {
+	w, err := newWork(Question{Spec: readSpec(t, "mix:\n  lemon juice: 30 ml\n  green tea: 60 ml\n"), Shelf: pantry.Embedded()})
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := w.answer(w.problem, nil, Solution{})
+	if err != nil {
+		t.Fatal(err)
+	}
+	lemon := &w.pours[0]
+	part := lemon.ingredient.PerUnitSpread()[profile.TitratableAcidGrams] / lemon.unit[profile.TitratableAcidGrams]
+	ph := func(factor float64) float64 {
+		var d profile.Drink
+		for n := range w.pours {
+			unit := w.pours[n].unit
+			if n == 0 {
+				for c := profile.CitricGrams; c <= profile.OxalicGrams; c++ {
+					unit[c] *= factor
+				}
+				unit[profile.StrongChargeMilliequivalents] *= factor
+			}
+			d.Mix = d.Mix.Add(unit.Scale(w.pours[n].amount))
+		}
+		return d.Finish().Values[profile.PH]
+	}
+	want := math.Abs(ph(1+part)-ph(1-part)) / 2
+	if got := a.Profile[profile.PH].PlusMinus(); got < math.Hypot(0.85*want, 0.05) {
+		t.Errorf("pH ± %v, the juice alone makes ± %v", got, want)
+	}
 }

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -42,24 +43,19 @@ func (w *work) unknownShift(p profile.Property, n int, amount float64, d *profil
 // refuses targets that these could move by half a JND.
 func (w *work) weighUnknowns(a *Answer, x []float64, d *profile.Drink, v *profile.Values) error {
 	var wrong pantry.InputErrors
+	amounts := w.amounts(nil, x)
 	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
 		var names, columns []string
 		total := 0.0
-		open := 0
-		for n := range w.pours {
-			amount := w.pours[n].amount
-			if !w.pours[n].fixed {
-				amount = x[open] * w.pours[n].step
-				open++
-			}
+		for n, amount := range amounts {
 			if amount == 0 {
 				continue
 			}
 			shift, bounded := w.unknownShift(p, n, amount, d, v)
-			if bounded && shift < namedUnknown {
+			if bounded && math.Abs(shift) < namedUnknown {
 				continue
 			}
-			total += shift
+			total += math.Abs(shift)
 			names = append(names, w.pours[n].written.Name)
 			for _, c := range w.pours[n].ingredient.UnknownColumns(p) {
 				if !slices.Contains(columns, c.Name()) {

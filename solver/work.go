@@ -77,7 +77,9 @@ var likeProperties = []profile.Property{
 // targetsLike are the profile of q.Like, with what the spec itself targets in
 // the place of the same property.
 func targetsLike(q Question, own []pantry.Target) ([]pantry.Target, error) {
-	answer, err := Report(Question{Spec: q.Like, Shelf: q.Shelf})
+	like := *q.Like
+	like.Target = nil
+	answer, err := Report(Question{Spec: &like, Shelf: q.Shelf})
 	if err != nil {
 		return nil, err
 	}

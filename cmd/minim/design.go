@@ -21,6 +21,7 @@ the spec or --measure says otherwise. A target is 18, a band 65..70, or a limit
 	example: `minim design --abv 16 --acid 8 --volume 120 --from "gin, lime, rich syrup"`,
 	flags: func(f *flags) {
 		f.set.BoolVar(&f.spec, "spec", false, "print the filled-in spec as YAML, which every command reads")
+		f.set.BoolVar(&f.robust, "robust", false, "among drinks that taste alike, and with as few ingredients, take the one whose serves are least often noticeably off")
 		f.set.StringArrayVar(&f.from, "from", nil, "ingredients to choose from, `NAMES` with commas between")
 		f.set.StringVar(&f.ice, "ice", "", "the ice `METHOD`: build, stir, shake, blend or none; unsaid, it is shake with juice, egg or dairy, else stir")
 		f.set.StringVar(&f.measure, "measure", "", "smallest liquid `MEASURE`, such as 5ml or 0.25oz")
@@ -36,7 +37,7 @@ func design(f *flags, s streams) error {
 	if err != nil {
 		return err
 	}
-	q := solver.Question{Shelf: shelf}
+	q := solver.Question{Shelf: shelf, Robust: f.robust}
 	iceChosen := false
 	switch {
 	case len(f.args) > 1:

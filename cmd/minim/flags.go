@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 
 	"github.com/spf13/pflag"
@@ -20,13 +21,21 @@ type flags struct {
 	json    bool
 	units   string
 	pantry  []string
+	lots    string
 	spec    bool
+	robust  bool
 	from    []string
 	ice     string
 	measure string
 	glass   string
 	name    string
+	rocks   string
 	targets map[profile.Property]*string
+
+	list     listFlags
+	lot      lotFlags
+	measured measureFlags
+	out      string
 }
 
 func newFlags(c *command) *flags {
@@ -37,6 +46,7 @@ func newFlags(c *command) *flags {
 	f.set.BoolVar(&f.json, "json", false, "print everything as JSON")
 	f.set.StringVar(&f.units, "units", "ml", "`ml` or oz: US fluid ounces in quarters")
 	f.set.StringArrayVar(&f.pantry, "pantry", nil, "a CSV `FILE` of your own over the built-in pantry (repeatable)")
+	f.set.StringVar(&f.lots, "lots", "", "a CSV `FILE` of your own measurements, as minim pantry lot writes it; the newest of each ingredient counts")
 	return f
 }
 
@@ -65,7 +75,7 @@ func (f *flags) parse(args []string) (asked bool, err error) {
 		return false, fmt.Errorf("--units %q; expected ml or oz", f.units)
 	}
 	dashes := 0
-	for _, a := range append(append([]string(nil), f.args...), f.pantry...) {
+	for _, a := range slices.Concat(f.args, f.pantry, []string{f.lots}) {
 		if a == "-" {
 			dashes++
 		}
@@ -104,7 +114,11 @@ func (f *flags) usages() string {
 			value = ""
 		}
 		head := strings.TrimRight("  --"+g.Name+" "+value, " ")
-		head += strings.Repeat(" ", max(1, indent-len([]rune(head))))
+		if room := indent - len([]rune(head)); room > 0 {
+			head += strings.Repeat(" ", room)
+		} else {
+			head += "\n" + strings.Repeat(" ", indent)
+		}
 		body := strings.ReplaceAll(wrap(text, lineWidth-indent), "\n", "\n"+strings.Repeat(" ", indent))
 		b.WriteString(head + body + "\n")
 	})

@@ -3,9 +3,10 @@ package main
 import (
 	"fmt"
 	"io"
+	"strings"
 )
 
-// help answers `minim help` and `minim help COMMAND`.
+// help answers `minim help` and `minim help COMMAND`, of one word or more.
 func help(args []string, s streams) error {
 	if len(args) == 0 {
 		printOverview(s.out)
@@ -15,9 +16,15 @@ func help(args []string, s streams) error {
 		printOverview(s.out)
 		return nil
 	}
-	c, err := commandNamed(args[0])
-	if err != nil {
+	c, rest, err := commandNamed(args)
+	switch {
+	case err != nil:
 		return err
+	case len(rest) > 0:
+		return fmt.Errorf("nothing is known of %q after %s; expected `minim help %s`", rest[0], c.name, c.name)
+	case len(c.commands) > 0:
+		printGroup(s.out, c)
+		return nil
 	}
 	printHelp(s.out, c, newFlags(c))
 	return nil
@@ -38,4 +45,19 @@ answer could not be written.`)
 
 func printHelp(w io.Writer, c *command, f *flags) {
 	fmt.Fprintf(w, "minim %s\n\n%s\n\nExample:\n  %s\n\n%s", c.synopsis, c.about, c.example, f.usages())
+}
+
+// printGroup lists the commands that follow a word.
+func printGroup(w io.Writer, c *command) {
+	fmt.Fprintf(w, "minim %s\n\n%s\n\n", c.synopsis, c.about)
+	widest := 0
+	for _, one := range c.commands {
+		widest = max(widest, len(one.synopsis))
+	}
+	for _, one := range c.commands {
+		indent := strings.Repeat(" ", widest+10)
+		summary := strings.ReplaceAll(wrap(one.summary, lineWidth-widest-10), "\n", "\n"+indent)
+		fmt.Fprintf(w, "  minim %-*s  %s\n", widest, one.synopsis, summary)
+	}
+	fmt.Fprintf(w, "\n`minim help %s COMMAND` says what one takes, with an example.\n", c.name)
 }

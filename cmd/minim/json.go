@@ -21,11 +21,16 @@ type (
 		Profile    map[string]jsonProperty `json:"profile"`
 		Misses     []jsonMiss              `json:"misses"`
 		TotalJND   float64                 `json:"total_jnd"`
+		Tolerance  *jsonTolerance          `json:"tolerance"`
 		Solution   jsonSolution            `json:"solution"`
 		Continuous jsonContinuous          `json:"continuous"`
 		Limits     []jsonLimit             `json:"limits"`
 		Broken     []jsonBroken            `json:"broken"`
 		Conflict   *jsonConflict           `json:"conflict"`
+		Lots       []jsonLot               `json:"lots"`
+		Volumes    float64                 `json:"co2_volumes"`
+		Dose       jsonDose                `json:"dose"`
+		Glass      []jsonSip               `json:"glass"`
 		Notes      []string                `json:"notes"`
 	}
 	jsonPour struct {
@@ -67,6 +72,22 @@ type (
 		JND         *float64  `json:"jnd"`
 		Perceptible bool      `json:"perceptible"`
 	}
+	jsonTolerance struct {
+		jsonVariation
+		ByHand jsonVariation `json:"by_hand"`
+	}
+	jsonVariation struct {
+		Chance        float64              `json:"chance"`
+		StandardError float64              `json:"standard_error"`
+		Properties    []jsonPropertySpread `json:"properties"`
+		Worst         string               `json:"worst"`
+		Pour          string               `json:"pour"`
+		Share         float64              `json:"share"`
+	}
+	jsonPropertySpread struct {
+		Property string  `json:"property"`
+		JND      float64 `json:"jnd"`
+	}
 	jsonSolution struct {
 		Objective        float64 `json:"objective"`
 		Least            float64 `json:"least"`
@@ -102,6 +123,25 @@ type (
 		Target   jsonRange `json:"target"`
 		Alone    float64   `json:"alone"`
 	}
+	jsonDose struct {
+		Ethanol        float64             `json:"ethanol_g"`
+		Kilojoules     float64             `json:"energy_kj"`
+		Kilocalories   float64             `json:"energy_kcal"`
+		Sodium         float64             `json:"sodium_mg"`
+		Caffeine       float64             `json:"caffeine_mg"`
+		StandardDrinks []jsonStandardDrink `json:"standard_drinks"`
+	}
+	jsonStandardDrink struct {
+		Where string  `json:"where"`
+		Grams float64 `json:"g"`
+		Count float64 `json:"count"`
+	}
+	jsonSip struct {
+		Minutes     float64            `json:"minutes"`
+		Melted      float64            `json:"melted_g"`
+		Temperature float64            `json:"temperature_c"`
+		Profile     map[string]float64 `json:"profile"`
+	}
 	jsonHelp struct {
 		Ingredient string  `json:"ingredient"`
 		Ice        string  `json:"ice"`
@@ -134,8 +174,12 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 		Continuous: jsonContinuous{poursJSON(a.Continuous.Pours), digits(a.Continuous.Objective)},
 		Limits:     []jsonLimit{},
 		Broken:     []jsonBroken{},
+		Lots:       lotsJSON(a.Lots),
 		Notes:      append([]string{}, a.Notes...),
 	}
+	out.Volumes = digits(profile.CarbonDioxideVolumes(profile.GramPerLitre(a.Profile[profile.CarbonDioxide].Value)))
+	out.Dose = doseJSON(&a.Dose)
+	out.Glass = glassJSON(a.Glass)
 	for p := range a.Profile {
 		v := &a.Profile[p]
 		property := profile.Property(p)
@@ -143,11 +187,14 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 			digits(v.Value), property.Unit(), digits(v.PlusMinus()), digits(v.Low), digits(v.High), append([]string{}, v.UnknownFrom...),
 		}
 	}
+	if t := a.Tolerance; t != nil {
+		out.Tolerance = &jsonTolerance{variationJSON(&t.Overall), variationJSON(&t.ByHand)}
+	}
 	for i := range a.Misses {
 		m := &a.Misses[i]
 		miss := jsonMiss{
 			Property: m.Property.Name(), Unit: m.Property.Unit(), Target: jsonRange{digits(m.Low), digits(m.High)},
-			Got: digits(m.Got), Miss: digits(m.Off), Perceptible: m.Perceptible(),
+			Got: digits(m.Got), Miss: difference(m.Off, m.Got), Perceptible: m.Perceptible(),
 		}
 		if m.HasJND {
 			jnd := digits(m.JND)
@@ -169,6 +216,43 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 		if c.Help != nil {
 			out.Conflict.Help = helpJSON(c.Help)
 		}
+	}
+	return out
+}
+
+func variationJSON(v *solver.Variation) jsonVariation {
+	out := jsonVariation{
+		Chance: digits(v.Chance), StandardError: digits(v.StandardError), Properties: []jsonPropertySpread{},
+		Worst: v.Worst.Name(), Pour: v.Pour, Share: digits(v.Share),
+	}
+	for _, p := range v.Properties {
+		out.Properties = append(out.Properties, jsonPropertySpread{p.Property.Name(), digits(p.JND)})
+	}
+	return out
+}
+
+func doseJSON(d *profile.Dose) jsonDose {
+	out := jsonDose{
+		Ethanol: digits(float64(d.Ethanol)), Kilojoules: digits(float64(d.Kilojoules)), Kilocalories: digits(float64(d.Kilocalories)),
+		Sodium: digits(float64(d.Sodium)), Caffeine: digits(float64(d.Caffeine)), StandardDrinks: []jsonStandardDrink{},
+	}
+	for _, s := range d.StandardDrinks {
+		out.StandardDrinks = append(out.StandardDrinks, jsonStandardDrink{s.Where, digits(float64(s.Grams)), digits(s.Count)})
+	}
+	return out
+}
+
+func glassJSON(sips []profile.Sip) []jsonSip {
+	out := []jsonSip{}
+	for i := range sips {
+		sip := jsonSip{
+			Minutes: sips[i].Minutes, Melted: digits(float64(sips[i].Melted)), Temperature: digits(float64(sips[i].Temperature)),
+			Profile: map[string]float64{},
+		}
+		for p, v := range sips[i].Values {
+			sip.Profile[profile.Property(p).Name()] = digits(v)
+		}
+		out = append(out, sip)
 	}
 	return out
 }
@@ -198,6 +282,14 @@ func poursJSON(pours []solver.PouredAmount) []jsonPour {
 		out = append(out, one)
 	}
 	return out
+}
+
+// difference rounds what got is off by: to 0 where it is beyond the digits of got.
+func difference(off, got float64) float64 {
+	if math.Abs(off) < 1e-10*math.Abs(got) {
+		return 0
+	}
+	return digits(off)
 }
 
 // digits rounds to ten significant figures, below which machines may differ,

@@ -13,13 +13,14 @@ type object = map[string]any
 
 // The keys that other programs rely on.
 var (
-	answerKeys   = []string{"pours", "dilution", "profile", "misses", "solution", "continuous", "limits", "notes"}
-	pourKeys     = []string{"ingredient", "stage", "amount", "unit", "ml", "g"}
-	dilutionKeys = []string{"water_ml", "temperature_c"}
-	propertyKeys = []string{"value", "unit", "plus_minus", "unknown_from"}
-	missKeys     = []string{"property", "target", "got", "miss", "jnd", "perceptible"}
-	solutionKeys = []string{"objective", "proven", "bound", "kkt", "nodes"}
-	limitKeys    = []string{"name", "kind", "price"}
+	answerKeys    = []string{"pours", "dilution", "profile", "misses", "solution", "continuous", "limits", "lots", "notes"}
+	pourKeys      = []string{"ingredient", "stage", "amount", "unit", "ml", "g"}
+	dilutionKeys  = []string{"water_ml", "temperature_c"}
+	propertyKeys  = []string{"value", "unit", "plus_minus", "unknown_from"}
+	missKeys      = []string{"property", "target", "got", "miss", "jnd", "perceptible"}
+	variationKeys = []string{"chance", "standard_error", "properties", "worst", "pour", "share"}
+	solutionKeys  = []string{"objective", "proven", "bound", "kkt", "nodes"}
+	limitKeys     = []string{"name", "kind", "price"}
 )
 
 // salted has a solid, a dash, something on top, a target that is met and one
@@ -193,6 +194,10 @@ func decoded(t *testing.T, input string, code int, args ...string) object {
 	hasKeys(t, "the answer", answer, answerKeys)
 	hasKeys(t, "dilution", answer["dilution"].(object), dilutionKeys)
 	hasKeys(t, "solution", answer["solution"].(object), solutionKeys)
+	if tolerance, ok := answer["tolerance"].(object); ok {
+		hasKeys(t, "tolerance", tolerance, variationKeys)
+		hasKeys(t, "tolerance.by_hand", tolerance["by_hand"].(object), variationKeys)
+	}
 	continuous := answer["continuous"].(object)
 	hasKeys(t, "continuous", continuous, []string{"pours", "objective"})
 	profile := answer["profile"].(object)
@@ -230,9 +235,9 @@ func hasKeys(t *testing.T, where string, o object, keys []string) {
 }
 
 // mayBeNull are the only keys without a value: the ml of a solid, the JND of a
-// property that has none, and what explains a miss where there is nothing to
-// explain.
-var mayBeNull = []string{"ml", "jnd", "conflict", "help"}
+// property that has none, what explains a miss where there is nothing to
+// explain, and the tolerance where no aim can be tasted.
+var mayBeNull = []string{"ml", "jnd", "conflict", "help", "tolerance"}
 
 func noNullArray(t *testing.T, key string, v any) {
 	t.Helper()

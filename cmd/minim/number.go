@@ -11,9 +11,9 @@ import (
 // decimals is how many decimals a property is compared with in a table of
 // misses.
 var decimals = map[profile.Property]int{
-	profile.Volume: 1, profile.Strength: 1, profile.Sugar: 1, profile.Sweetness: 1, profile.Acid: 2,
+	profile.Volume: 1, profile.Strength: 1, profile.Sugar: 1, profile.Sweetness: 1, profile.Acid: 2, profile.PH: 2,
 	profile.Salt: 2, profile.Bitter: 1, profile.Umami: 2, profile.Temperature: 1, profile.Dilution: 1,
-	profile.CarbonDioxide: 1, profile.Ethanol: 1, profile.Energy: 0, profile.Caffeine: 0,
+	profile.CarbonDioxide: 1, profile.Viscosity: 1, profile.Ethanol: 1, profile.Energy: 0, profile.Caffeine: 0,
 }
 
 // fixed writes v with so many decimals, and no minus before a zero.

@@ -29,6 +29,14 @@ func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
 	if err := writeProfile(&b, a); err != nil {
 		return err
 	}
+	if len(a.Glass) > 0 {
+		if err := writeGlass(&b, a.Glass); err != nil {
+			return err
+		}
+	}
+	if line := doseLine(a); line != "" {
+		b.WriteString("\n" + wrap(line, lineWidth) + "\n")
+	}
 	for _, s := range sentences(a) {
 		b.WriteString("\n" + wrap(s, lineWidth) + "\n")
 	}
@@ -202,8 +210,13 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 			continue
 		}
 		value, about := knownDigits(p, v), knownTo(p, v)
+		if p == profile.CarbonDioxide && v.Value > 0 {
+			about = strings.TrimSpace(about + " (" + fixed(profile.CarbonDioxideVolumes(profile.GramPerLitre(v.Value)), 1) + " volumes)")
+		}
 		if len(v.UnknownFrom) > 0 {
-			if strings.Trim(value, "-0.") == "" {
+			if p == profile.PH {
+				value = "about " + value
+			} else if strings.Trim(value, "-0.") == "" {
 				value, about = "unknown", ""
 			} else {
 				value = "at least " + value

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 
+	"minim/profile"
 	"minim/solver"
 )
 
@@ -11,12 +12,23 @@ var profileCommand = command{
 	synopsis: "profile FILE",
 	summary:  "the profile of a spec as written",
 	about: `Computes what a spec with all amounts written comes to: volume, strength, sugar,
-acid, salt, bitterness, umami, temperature and dilution, each with its ±.`,
-	example: `minim profile examples/morning-tide.yaml`,
-	flags:   func(*flags) {},
+acid, pH, salt, bitterness, umami, temperature, dilution and the rest, each with
+its ±. With --rocks it follows the drink in the glass for twenty minutes, over
+that much ice or none, in a room of 22 °C.`,
+	example: `minim profile examples/morning-tide.yaml --rocks 120g`,
+	flags: func(f *flags) {
+		f.set.StringVar(&f.rocks, "rocks", "", "`MASS` of ice in the glass, such as 120g, or none")
+	},
 	run: func(f *flags, s streams) error {
 		if len(f.args) != 1 {
 			return fmt.Errorf("%d files named; expected one, or - for standard input", len(f.args))
+		}
+		var rocks profile.Rocks
+		if f.rocks != "" {
+			var err error
+			if rocks, err = parseRocks(f.rocks); err != nil {
+				return err
+			}
 		}
 		shelf, err := f.shelf(s)
 		if err != nil {
@@ -33,6 +45,9 @@ acid, salt, bitterness, umami, temperature and dilution, each with its ±.`,
 		answer, err := solver.Report(solver.Question{Spec: spec, Shelf: shelf, Like: like})
 		if err != nil {
 			return named(spec, err)
+		}
+		if f.rocks != "" {
+			answer.Glass = answer.InGlass(rocks, glassMinutes)
 		}
 		return f.print(answer, s)
 	},

@@ -42,7 +42,8 @@ func readError(name string, err error) error {
 	return fmt.Errorf("%s: %v", name, err)
 }
 
-// shelf is the built-in pantry with the CSVs of --pantry over it.
+// shelf is the built-in pantry with the CSVs of --pantry over it, and the
+// measurements of --lots over both.
 func (f *flags) shelf(s streams) (*pantry.Shelf, error) {
 	shelf := pantry.Embedded()
 	for _, name := range f.pantry {
@@ -56,7 +57,25 @@ func (f *flags) shelf(s streams) (*pantry.Shelf, error) {
 			return nil, err
 		}
 	}
-	return shelf, nil
+	if f.lots == "" {
+		return shelf, nil
+	}
+	lots, err := readLots(f.lots, s)
+	if err != nil {
+		return nil, err
+	}
+	shelf, _, err = shelf.WithLots(lots)
+	return shelf, err
+}
+
+// readLots reads a file of measurements.
+func readLots(name string, s streams) ([]pantry.Lot, error) {
+	r, err := open(name, s)
+	if err != nil {
+		return nil, err
+	}
+	defer r.Close()
+	return pantry.ReadLots(r, name)
 }
 
 // readSpec reads one spec, and measures it in ounces where --units says so and

@@ -43,11 +43,11 @@ func words(line string) []string {
 }
 
 func TestREADMEPrintsWhatTheProgramPrints(t *testing.T) {
-	t.Chdir("../..")
-	text, err := os.ReadFile("README.md")
+	text, err := os.ReadFile("../../README.md")
 	if err != nil {
 		t.Fatal(err)
 	}
+	t.Chdir(withExamples(t))
 	all := transcripts(string(text))
 	if len(all) < 3 {
 		t.Fatalf("%d transcripts in README.md, expected three or more", len(all))

@@ -4,6 +4,7 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"minim/pantry"
@@ -19,6 +20,9 @@ const (
 
 // errLimitBroke says that an answer was given but breaks a hard limit.
 var errLimitBroke = errors.New("a hard limit cannot be met")
+
+// errFindings says that findings were listed of which one is an error.
+var errFindings = errors.New("the file has errors")
 
 // writeError is an answer that could not be written.
 type writeError struct{ err error }
@@ -40,10 +44,13 @@ type command struct {
 	about, example string
 	flags          func(*flags)
 	run            func(*flags, streams) error
+	// commands are the words that follow this one; a command with any has
+	// neither flags nor run of its own.
+	commands []command
 }
 
 // commands is every command, in the order of the help.
-func commands() []command { return []command{designCommand, profileCommand} }
+func commands() []command { return []command{designCommand, profileCommand, pantryCommand} }
 
 // run finds the command, runs it, and turns what went wrong into an exit code.
 // Nothing below it prints an error.
@@ -59,6 +66,8 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 		return exitAnswered
 	case errors.Is(err, errLimitBroke):
 		return exitLimitBroke
+	case errors.Is(err, errFindings):
+		return exitBadInput
 	case errors.As(err, &notWritten):
 		fmt.Fprintf(errs, "minim: %v\n", err)
 		return exitNotWritten
@@ -91,13 +100,20 @@ func dispatch(args []string, s streams) error {
 		printOverview(s.err)
 		return errors.New("no command given; expected one of " + strings.Join(commandNames(), ", "))
 	}
-	name, rest := args[0], args[1:]
-	if name == "help" || name == "--help" || name == "-h" {
-		return help(rest, s)
+	if name := args[0]; name == "help" || name == "--help" || name == "-h" {
+		return help(args[1:], s)
 	}
-	c, err := commandNamed(name)
+	c, rest, err := commandNamed(args)
 	if err != nil {
 		return err
+	}
+	if len(c.commands) > 0 {
+		if len(rest) > 0 {
+			printGroup(s.out, c)
+			return nil
+		}
+		printGroup(s.err, c)
+		return fmt.Errorf("nothing after %s; expected one of %s", c.name, strings.Join(names(c.commands), ", "))
 	}
 	f := newFlags(c)
 	asked, err := f.parse(rest)
@@ -111,19 +127,38 @@ func dispatch(args []string, s streams) error {
 	return c.run(f, s)
 }
 
-func commandNames() []string {
-	var names []string
-	for _, c := range commands() {
-		names = append(names, c.name)
+func commandNames() []string { return append(names(commands()), "help") }
+
+// names are the last words of commands.
+func names(all []command) []string {
+	var words []string
+	for _, c := range all {
+		words = append(words, c.name[strings.LastIndex(c.name, " ")+1:])
 	}
-	return append(names, "help")
+	return words
 }
 
-func commandNamed(name string) (*command, error) {
-	for _, c := range commands() {
-		if c.name == name {
-			return &c, nil
+// commandNamed follows the words of a command line to a command, and returns
+// what is left of them. Where a word asks for the help of a group of commands,
+// that group is returned with the word.
+func commandNamed(args []string) (c *command, rest []string, err error) {
+	among, words := commands(), commandNames()
+	for len(args) > 0 {
+		n := slices.IndexFunc(among, func(one command) bool { return strings.HasSuffix(" "+one.name, " "+args[0]) })
+		switch {
+		case n >= 0:
+		case c != nil && (args[0] == "--help" || args[0] == "-h"):
+			return c, args, nil
+		case c != nil:
+			return nil, nil, fmt.Errorf("no command %q after %s; nearest: %s", args[0], c.name, strings.Join(pantry.Nearest(args[0], words, 2), ", "))
+		default:
+			return nil, nil, fmt.Errorf("no command %q; nearest: %s", args[0], strings.Join(pantry.Nearest(args[0], words, 2), ", "))
 		}
+		c, args = &among[n], args[1:]
+		if len(c.commands) == 0 {
+			return c, args, nil
+		}
+		among, words = c.commands, names(c.commands)
 	}
-	return nil, fmt.Errorf("no command %q; nearest: %s", name, strings.Join(pantry.Nearest(name, commandNames(), 2), ", "))
+	return c, nil, nil
 }

@@ -34,6 +34,9 @@ func sentences(a *solver.Answer) []string {
 	if a.Conflict != nil && !a.Conflict.Coarse && len(a.Limits) > 0 {
 		out = append(out, back(a.Limits[0]))
 	}
+	if a.Tolerance != nil {
+		out = append(out, serveToServe(a.Tolerance))
+	}
 	return out
 }
 

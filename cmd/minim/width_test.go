@@ -5,6 +5,8 @@ import (
 	"strings"
 	"testing"
 	"unicode/utf8"
+
+	"minim/pantry"
 )
 
 // terminal is the width of a terminal, in characters.
@@ -34,11 +36,24 @@ func TestAnswersFitTheTerminal(t *testing.T) {
 	}
 }
 
+func TestThePantryFitsTheTerminal(t *testing.T) {
+	_, out, _ := minim(t, "", "pantry", "list")
+	fits(t, out, []string{"pantry list"})
+	for _, i := range pantry.Embedded().All() {
+		_, out, _ := minim(t, "", "pantry", "show", i.ID)
+		fits(t, out, []string{"pantry show", i.Name})
+	}
+}
+
 func TestHelpFitsTheTerminal(t *testing.T) {
 	_, overview, _ := minim(t, "", "help")
 	fits(t, overview, []string{"help"})
-	for _, c := range commands() {
-		_, out, _ := minim(t, "", "help", c.name)
+	for _, group := range [][]string{{"pantry"}, {"pantry", "measure"}} {
+		_, out, _ := minim(t, "", append([]string{"help"}, group...)...)
+		fits(t, out, group)
+	}
+	for _, c := range leaves(commands()) {
+		_, out, _ := helpOf(t, &c)
 		// An example is one line to be copied, however long.
 		fits(t, strings.Replace(out, "  "+c.example, "", 1), []string{"help", c.name})
 	}

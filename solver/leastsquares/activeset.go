@@ -88,8 +88,8 @@ func (s *activeSet) resize(variables, aims, rows, equalities int) {
 	s.rowMultiplier = resized(s.rowMultiplier, rows)
 	s.reduced = resized(s.reduced, variables)
 	s.reducedScale = resized(s.reducedScale, variables)
-	s.free = s.free[:0]
-	s.working = s.working[:0]
+	s.free = resized(s.free, variables)[:0]
+	s.working = resized(s.working, rows)[:0]
 	for j := range s.position {
 		s.position[j] = -1
 	}

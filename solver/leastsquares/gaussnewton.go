@@ -30,8 +30,11 @@ type iteration struct {
 	kkt        float64
 	iterations int
 	converged  bool
+	gained     bool // the last step at least halved F
 
 	trial, trialValue []float64
+	trialJacobian     *Matrix
+	spare             []float64 // one number a value
 }
 
 // acceptedStep is the largest step, relative to x, that an Optimal answer may
@@ -44,13 +47,15 @@ const firstRadius = 0.1
 // iterationLimit is the largest number of steps of one search.
 const iterationLimit = 500
 
-func newIteration(p *NonlinearProblem, start []float64) *iteration {
+func newIteration(p *NonlinearProblem, start []float64, space *Workspace) *iteration {
 	n, m := len(start), len(p.Low)
 	it := &iteration{
 		problem: p, x: append([]float64(nil), start...),
 		value: make([]float64, m), jacobian: NewMatrix(m, n), columns: make([]float64, n),
-		trial: make([]float64, n), trialValue: make([]float64, m), kkt: math.Inf(1),
+		trial: make([]float64, n), trialValue: make([]float64, m), trialJacobian: NewMatrix(m, n),
+		spare: make([]float64, m), kkt: math.Inf(1),
 	}
+	it.step.workspace = space
 	p.Model.Values(it.x, it.value, it.jacobian)
 	it.objective = p.objective(it.value)
 	return it
@@ -122,7 +127,8 @@ func (it *iteration) run() {
 			// Rounding keeps it from falling further.
 			break
 		}
-		if it.kkt > 0.3*before {
+		// A step that brought most of F down was slow by the trust region alone.
+		if it.kkt > 0.3*before && !it.gained {
 			slow++
 		} else {
 			slow = 0
@@ -175,9 +181,9 @@ func (it *iteration) advance() bool {
 	if ratio < 0.1 && p.broken(it.trialValue) > p.broken(it.value) {
 		// The limits curved away: aim at them from where the step ended.
 		first := it.step.d
-		correction := append([]float64(nil), it.trialValue...)
+		correction := it.spare
 		for i := range correction {
-			correction[i] -= it.value[i] + dot(it.jacobian.Row(i), first)
+			correction[i] = it.trialValue[i] - it.value[i] - dot(it.jacobian.Row(i), first)
 		}
 		if finite("", correction) == nil {
 			it.step.build(it, correction)
@@ -192,12 +198,16 @@ func (it *iteration) advance() bool {
 	case ratio > 0.75 && size > 0.9*it.radius:
 		it.radius *= 2
 	}
+	it.gained = false
 	if !(ratio >= 1e-4) {
 		return false
 	}
 	it.x, it.trial = it.trial, it.x
-	p.Model.Values(it.x, it.value, it.jacobian)
+	it.value, it.trialValue = it.trialValue, it.value
+	it.jacobian, it.trialJacobian = it.trialJacobian, it.jacobian
+	before := it.objective
 	it.objective = p.objective(it.value)
+	it.gained = it.objective <= before/2
 	it.measureColumns()
 	return true
 }
@@ -210,7 +220,8 @@ func (it *iteration) try(merit, promised float64) float64 {
 		return -1
 	}
 	copy(it.trial, it.step.answer.X)
-	p.Model.Values(it.trial, it.trialValue, nil)
+	// Most steps are taken, and slopes cost little more than values.
+	p.Model.Values(it.trial, it.trialValue, it.trialJacobian)
 	reached := p.objective(it.trialValue) + it.penalty*p.broken(it.trialValue)
 	if !isFinite(reached) {
 		return -1

@@ -26,6 +26,10 @@ type linearised struct {
 	still float64 // objective of the rows with second derivatives at d = 0
 
 	limitMultiplier, lowerMultiplier, upperMultiplier []float64
+
+	aims, equalities, inequalities Matrix // storage of the problem's A, E and G
+	value                          []float64
+	gradient, size, columns        []float64
 }
 
 // hasOwnRow reports whether aim i is linearised by itself; otherwise it is
@@ -60,10 +64,12 @@ func (l *linearised) build(it *iteration, correction []float64) {
 	}
 	columns := n + len(l.bands)
 	q := &l.problem
-	q.A = NewMatrix(aims+rowCount(extra), columns)
-	q.B = make([]float64, q.A.Rows)
-	q.Lower, q.Upper = make([]float64, columns), make([]float64, columns)
-	q.Reference = make([]float64, columns)
+	q.A = &l.aims
+	q.A.Resize(aims+rowCount(extra), columns)
+	q.B = resized(q.B, q.A.Rows)
+	q.Lower, q.Upper = resized(q.Lower, columns), resized(q.Upper, columns)
+	q.Reference = resized(q.Reference, columns)
+	clear(q.Reference)
 	row, band := 0, n
 	for i, w := range p.Weight {
 		if !it.hasOwnRow(i) {
@@ -118,7 +124,8 @@ func (l *linearised) boundRows(it *iteration, columns int, correction []float64)
 	p, q, n := it.problem, &l.problem, len(it.x)
 	q.E, q.F = nil, nil
 	if mE := rowCount(p.E); mE > 0 {
-		q.E, q.F = NewMatrix(mE, columns), p.F
+		q.E, q.F = &l.equalities, p.F
+		q.E.Resize(mE, columns)
 		for i := range mE {
 			copy(q.E.Row(i)[:n], p.E.Row(i))
 		}
@@ -134,11 +141,12 @@ func (l *linearised) boundRows(it *iteration, columns int, correction []float64)
 		}
 	}
 	rows := l.linearRows + len(l.limitRows)
-	q.G, q.H = nil, nil
+	q.G, q.H = nil, q.H[:0]
 	if rows == 0 {
 		return
 	}
-	q.G, q.H = NewMatrix(rows, columns), make([]float64, rows)
+	q.G, q.H = &l.inequalities, resized(q.H, rows)
+	q.G.Resize(rows, columns)
 	for i := range l.linearRows {
 		copy(q.G.Row(i)[:n], p.G.Row(i))
 		q.H[i] = p.H[i]
@@ -169,10 +177,6 @@ func (l *linearised) limitSlack(it *iteration, k int) float64 {
 // first relaxed to where they stand.
 func (l *linearised) solve(it *iteration) {
 	n := len(it.x)
-	if l.workspace == nil {
-		l.workspace = NewWorkspace()
-		l.workspace.nearest = true
-	}
 	l.workspace.Solve(&l.problem, &l.answer)
 	if l.answer.Status == Infeasible {
 		for k, i := range l.limitRows {
@@ -206,7 +210,8 @@ func (l *linearised) solve(it *iteration) {
 // predicted is the merit that the linear model of the values gives the step.
 func (l *linearised) predicted(it *iteration) float64 {
 	p := it.problem
-	value := make([]float64, len(it.value))
+	l.value = resized(l.value, len(it.value))
+	value := l.value
 	for i := range value {
 		value[i] = it.value[i] + dot(it.jacobian.Row(i), l.d)
 	}
@@ -244,7 +249,10 @@ func (l *linearised) relativeSize(it *iteration) float64 {
 func (l *linearised) residual(it *iteration) float64 {
 	p, n := it.problem, len(it.x)
 	worst := p.violation(it.value)
-	gradient, size, columns := make([]float64, n), make([]float64, n), make([]float64, n)
+	l.gradient, l.size, l.columns = resized(l.gradient, n), resized(l.size, n), resized(l.columns, n)
+	gradient, size, columns := l.gradient, l.size, l.columns
+	clear(gradient)
+	clear(columns)
 	sizeX, jacobianSize, aimSize := norm(it.x), 0.0, 0.0
 	for i, w := range p.Weight {
 		if w == 0 {

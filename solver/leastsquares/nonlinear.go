@@ -3,6 +3,7 @@ package leastsquares
 import (
 	"fmt"
 	"math"
+	"sync"
 )
 
 // NonlinearModel is a vector of twice differentiable functions of x.
@@ -71,6 +72,14 @@ const (
 	convergedKKT         = 1e-11
 )
 
+// workspaces keeps the storage of searches that have ended for those to come: the
+// solver of a drink makes many short ones.
+var workspaces = sync.Pool{New: func() any {
+	w := NewWorkspace()
+	w.nearest = true
+	return w
+}}
+
 // SolveNonlinear minimises p by Gauss-Newton steps, each an exact constrained
 // least-squares problem with linearised limits, within a trust region. Where
 // the limits are not met at Start it first minimises the sum of the squares by
@@ -79,23 +88,25 @@ func SolveNonlinear(p NonlinearProblem) (NonlinearSolution, error) {
 	if err := p.validate(); err != nil {
 		return NonlinearSolution{}, err
 	}
+	space := workspaces.Get().(*Workspace)
+	defer workspaces.Put(space)
 	start, ok := p.meetLinear(p.Start)
 	if !ok {
-		s := newIteration(&p, start).solution()
+		s := newIteration(&p, start, space).solution()
 		s.Status, s.Violation, s.KKT = Infeasible, math.Inf(1), math.Inf(1)
 		return s, nil
 	}
 	spent, status := 0, Optimal
-	it := newIteration(&p, start)
+	it := newIteration(&p, start, space)
 	if !(p.violation(it.value) <= metLimit) {
-		least := p.leastViolation(start)
+		least := p.leastViolation(start, space)
 		spent = least.iterations
 		relaxed := p
 		if p.violation(least.value) > metLimit {
 			status = Infeasible
 			relaxed = p.withRelaxedLimits(least.value)
 		}
-		it = newIteration(&relaxed, least.x)
+		it = newIteration(&relaxed, least.x, space)
 	}
 	it.run()
 	s := it.solution()
@@ -108,7 +119,7 @@ func SolveNonlinear(p NonlinearProblem) (NonlinearSolution, error) {
 }
 
 // leastViolation minimises the sum of the squares of the broken limits.
-func (p *NonlinearProblem) leastViolation(start []float64) *iteration {
+func (p *NonlinearProblem) leastViolation(start []float64, space *Workspace) *iteration {
 	aims := *p
 	aims.Low, aims.High, aims.Scale = p.LimitLow, p.LimitHigh, p.LimitScale
 	aims.Weight = make([]float64, len(p.Low))
@@ -119,7 +130,7 @@ func (p *NonlinearProblem) leastViolation(start []float64) *iteration {
 	}
 	aims.LimitLow, aims.LimitHigh, aims.LimitScale = nil, nil, nil
 	aims.fillLimits()
-	best := newIteration(&aims, start)
+	best := newIteration(&aims, start, space)
 	best.run()
 	// A local minimum of the violation need not be the least: try from the
 	// middle and the ends of the bounds before believing it.
@@ -132,7 +143,7 @@ func (p *NonlinearProblem) leastViolation(start []float64) *iteration {
 		if !ok {
 			continue
 		}
-		other := newIteration(&aims, again)
+		other := newIteration(&aims, again, space)
 		other.run()
 		spent += other.iterations
 		if other.objective < best.objective*(1-1e-6) {
@@ -171,6 +182,14 @@ func (p *NonlinearProblem) between(share float64) []float64 {
 // that meets the linear constraints; false, with x in its bounds, if none does.
 func (p *NonlinearProblem) meetLinear(x []float64) ([]float64, bool) {
 	n := len(x)
+	if rowCount(p.E)+rowCount(p.G) == 0 {
+		within, ok := make([]float64, n), true
+		for j := range x {
+			within[j] = max(min(x[j], p.upper(j)), p.lower(j))
+			ok = ok && p.lower(j) <= p.upper(j)
+		}
+		return within, ok
+	}
 	q := Problem{A: NewMatrix(n, n), B: make([]float64, n), Lower: p.Lower, Upper: p.Upper,
 		E: p.E, F: p.F, G: p.G, H: p.H, Reference: x}
 	for j := range n {

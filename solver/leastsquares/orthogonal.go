@@ -21,8 +21,8 @@ type orthogonal struct {
 func (q *orthogonal) reset(rows int) {
 	q.rows, q.cols = rows, 0
 	q.v = q.v[:0]
-	q.beta = q.beta[:0]
-	q.diagonal = q.diagonal[:0]
+	q.beta = resized(q.beta, rows)[:0]
+	q.diagonal = resized(q.diagonal, rows)[:0]
 }
 
 // truncate forgets all columns from the given one on.
