@@ -361,3 +361,20 @@ func TestATargetOnTheUnknownIsRefused(t *testing.T) {
 		t.Errorf("error %v, want the place of the target and the ingredient", err)
 	}
 }
+
+// What bubbles does not belong into a tin that is shaken.
+func TestCarbonatedPoursInTheTinAreWarnedOf(t *testing.T) {
+	for text, want := range map[string]bool{
+		"mix:\n  dry gin: 30 ml\n  soda water: 60 ml\nice: shake\n":       true,
+		"mix:\n  dry gin: 30 ml\nice: shake\ntop:\n  soda water: 60 ml\n": false,
+		"mix:\n  dry gin: 30 ml\n  soda water: 60 ml\nice: build\n":       false,
+	} {
+		a, err := Report(Question{Spec: readSpec(t, text), Shelf: pantry.Embedded()})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if got := strings.Contains(strings.Join(a.Notes, "\n"), "burst"); got != want {
+			t.Errorf("%q: warned %v, want %v", text, got, want)
+		}
+	}
+}

@@ -201,7 +201,14 @@ func (w *work) help() (*Help, error) {
 			return nil, err
 		}
 	}
+	var poured []*pantry.Ingredient
+	for n := range w.pours {
+		poured = append(poured, w.pours[n].ingredient)
+	}
 	for _, method := range []profile.Method{profile.Build, profile.Stir, profile.Shake} {
+		if w.ice.Method == profile.Shake && ChooseIce(poured) == profile.Shake {
+			break // juice, egg and dairy are shaken whatever the numbers say
+		}
 		if w.ice.Method == profile.NoIce || w.ice.Method == method || w.ice.WaterFixed || w.ice.TemperatureFixed {
 			continue
 		}

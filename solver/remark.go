@@ -15,13 +15,10 @@ func (w *work) remark(a *Answer, x []float64) {
 	w.remarkUntargeted(a, x)
 	w.remarkSodium(a)
 	w.remarkTwice(a)
+	w.remarkBubbles(a)
 	for p := range a.Profile {
 		if names := a.Profile[p].UnknownFrom; len(names) > 0 {
-			least := "at least what is printed"
-			if profile.Property(p) == profile.PH {
-				least = "not exactly what is printed"
-			}
-			a.Notes = append(a.Notes, fmt.Sprintf("%s is %s: what %s brings of it is unknown", profile.Property(p).Name(), least, strings.Join(names, ", ")))
+			a.Notes = append(a.Notes, fmt.Sprintf("%s leaves out %s: what it brings of it is unknown", profile.Property(p).Name(), strings.Join(names, " and ")))
 		}
 	}
 	if w.continuous != nil && a.Solution.Proven && !a.Solution.PreferenceProven {
@@ -87,6 +84,20 @@ func (w *work) missing(p *pour, property profile.Property) float64 {
 	}
 	diluted := v[property] * amount / max(w.volume, amount)
 	return j.Level(diluted)
+}
+
+// remarkBubbles warns of what bubbles on its way into the ice: it loses its gas,
+// and a closed tin with gas in it can burst open.
+func (w *work) remarkBubbles(a *Answer) {
+	done, ok := map[profile.Method]string{profile.Stir: "stirred", profile.Shake: "shaken", profile.Blend: "blended"}[w.ice.Method]
+	if !ok {
+		return
+	}
+	for i := range a.Pours {
+		if p := &a.Pours[i]; p.Stage == InMix && p.Ingredient.Bubbles() {
+			a.Notes = append(a.Notes, fmt.Sprintf("%s is carbonated and stands in the mix, which is %s: it would lose its gas, and a closed tin can burst open; put it under top", p.Name, done))
+		}
+	}
 }
 
 // remarkTwice says so where two lines pour the same bottle.

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"strings"
+	"unicode"
 
 	"minim/pantry"
 	"minim/profile"
@@ -21,6 +22,9 @@ func parseRocks(text string) (profile.Rocks, error) {
 	rocks := profile.Rocks{Room: roomTemperature}
 	if text == "none" {
 		return rocks, nil
+	}
+	if text != "" && unicode.IsDigit(rune(text[len(text)-1])) {
+		text += " g"
 	}
 	a, err := pantry.ParseAmount(text)
 	if err != nil {
