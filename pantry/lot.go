@@ -89,6 +89,9 @@ type AppliedLot struct {
 	Date     time.Time
 	Readings [LotFigures]Reading
 	Note     string
+	// Doubts names figures so far from the pantry's that a slip of the keyboard is
+	// likelier than such a delivery.
+	Doubts []string
 	// Place is the row in the lot file that counts last.
 	Place Place
 }
@@ -128,7 +131,7 @@ func (s *Shelf) WithLots(lots []Lot) (*Shelf, []AppliedLot, error) {
 			continue
 		}
 		out.ingredients[n] = measured
-		applied = append(applied, AppliedLot{Ingredient: measured, Name: last.Ingredient, Date: day, Readings: readings, Note: last.Note, Place: last.Place})
+		applied = append(applied, AppliedLot{Ingredient: measured, Name: last.Ingredient, Date: day, Readings: readings, Note: last.Note, Place: last.Place, Doubts: i.doubts(&readings)})
 	}
 	if len(wrong) > 0 {
 		return nil, nil, wrong
@@ -239,6 +242,25 @@ func (s *Shelf) WithLotsOf(lots []Lot, i *Ingredient) (*AppliedLot, error) {
 		return nil, fmt.Errorf("nothing was measured of %s", i.Name)
 	}
 	return &applied[0], nil
+}
+
+// doubtfulRatio is how many times more or less than the pantry's a reading is
+// doubted; common practice, no source: limes differ by half, not by a factor.
+const doubtfulRatio = 2.5
+
+// doubts names the readings that are too far from the pantry's own figures.
+func (i *Ingredient) doubts(readings *[LotFigures]Reading) []string {
+	var out []string
+	for f := range LotFigure(LotFigures) {
+		own, _, known := i.Reading(f)
+		r := readings[f]
+		if !r.Known || !known || own <= 0 || r.Value*doubtfulRatio >= own && r.Value <= own*doubtfulRatio {
+			continue
+		}
+		out = append(out, fmt.Sprintf("%s: %s %s is far from the pantry's %s; check the decimal point and the unit",
+			i.Name, f.Word(), strings.TrimSpace(formatNumber(r.Value)+" "+f.Unit()), formatNumber(math.Round(own*100)/100)))
+	}
+	return out
 }
 
 // Reading returns what an instrument of the bar would show of the ingredient,

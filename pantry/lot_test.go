@@ -280,3 +280,21 @@ func TestDrift(t *testing.T) {
 		t.Error("an unknown name has no drift")
 	}
 }
+
+// A slip of the decimal point is recorded, and doubted; a sharp week is not.
+func TestFiguresFarFromThePantryAreDoubted(t *testing.T) {
+	for acid, want := range map[float64]bool{6.2: true, 62: false, 40: false, 460: true} {
+		lot := Lot{Ingredient: "lime juice", Date: time.Date(2026, 11, 20, 0, 0, 0, 0, time.UTC)}
+		lot.Readings[LotAcid] = Reading{Value: acid, Known: true}
+		_, applied, err := Embedded().WithLots([]Lot{lot})
+		if err != nil {
+			if want {
+				continue
+			}
+			t.Fatal(err)
+		}
+		if got := len(applied[0].Doubts) > 0; got != want {
+			t.Errorf("acid %g g/L: doubts %v", acid, applied[0].Doubts)
+		}
+	}
+}

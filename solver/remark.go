@@ -33,6 +33,7 @@ func (w *work) remarkLots(a *Answer) {
 		if ok && !slices.Contains(a.Lots, lot) {
 			a.Lots = append(a.Lots, lot)
 			a.Notes = append(a.Notes, lot.String())
+			a.Notes = append(a.Notes, lot.Doubts...)
 		}
 	}
 }

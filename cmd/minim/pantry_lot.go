@@ -83,6 +83,9 @@ func recordLot(f *flags, s streams) error {
 	if err := writeFile(name, func(w io.Writer) error { _, err := w.Write(content); return err }); err != nil {
 		return err
 	}
+	for _, doubt := range after.Doubts {
+		fmt.Fprintln(s.err, wrap("note: "+doubt, lineWidth))
+	}
 	drifts, err := shelf.Drift(lots, lot.Ingredient)
 	if err != nil {
 		return err
