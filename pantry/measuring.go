@@ -196,6 +196,17 @@ func roundPlaces(v float64, places int) float64 {
 func firstOrder(f func(x []float64) []float64, x, spread []float64) (value, s []float64) {
 	value = f(x)
 	s = make([]float64, len(value))
+	eachShift(f, x, spread, func(shift []float64) {
+		for k := range s {
+			s[k] = math.Hypot(s[k], shift[k])
+		}
+	})
+	return value, s
+}
+
+// eachShift gives, for one input after the other, how far each result of f moves
+// when that input moves by its spread: half of the difference between both sides.
+func eachShift(f func(x []float64) []float64, x, spread []float64, use func(shift []float64)) {
 	moved := append([]float64(nil), x...)
 	for i := range x {
 		moved[i] = x[i] + spread[i]
@@ -203,11 +214,12 @@ func firstOrder(f func(x []float64) []float64, x, spread []float64) (value, s []
 		moved[i] = x[i] - spread[i]
 		low := f(moved)
 		moved[i] = x[i]
-		for k := range s {
-			s[k] = math.Hypot(s[k], (high[k]-low[k])/2)
+		shift := make([]float64, len(high))
+		for k := range shift {
+			shift[k] = (high[k] - low[k]) / 2
 		}
+		use(shift)
 	}
-	return value, s
 }
 
 // from20 adds a remark where a reading was taken far from 20 °C.

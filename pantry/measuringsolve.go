@@ -69,19 +69,13 @@ func (q *liqueurQuestion) modelled(l liqueur) [readings]float64 {
 // covariance is that of f by first order, for independent inputs.
 func covariance(f func(x []float64) []float64, x, spread []float64) [3][3]float64 {
 	var c [3][3]float64
-	moved := append([]float64(nil), x...)
-	for i := range x {
-		moved[i] = x[i] + spread[i]
-		high := f(moved)
-		moved[i] = x[i] - spread[i]
-		low := f(moved)
-		moved[i] = x[i]
+	eachShift(f, x, spread, func(shift []float64) {
 		for k := range c {
 			for l := range c {
-				c[k][l] += (high[k] - low[k]) / 2 * (high[l] - low[l]) / 2
+				c[k][l] += shift[k] * shift[l]
 			}
 		}
-	}
+	})
 	return c
 }
 
