@@ -20,6 +20,8 @@ type Spec struct {
 	IceStated bool
 	// Finish is aroma and garnish, as text.
 	Finish []string
+	// Choose asks for ingredients besides amounts; nil: none are to be chosen.
+	Choose *Choose
 	// Measure is the smallest step of a liquid that has none of its own;
 	// MeasureStated is false for DefaultMeasure.
 	Measure       Amount
@@ -29,6 +31,8 @@ type Spec struct {
 	Ratios []Ratio
 	// Like is the file of another spec whose profile is the target; empty: none.
 	Like string
+	// Reference is the approved drink that this one came from; nil: none.
+	Reference *Reference
 
 	lines []string
 }

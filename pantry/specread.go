@@ -97,10 +97,12 @@ var specSections = []struct {
 	{"measure", (*specReader).readMeasure},
 	{"ice", (*specReader).readIce},
 	{"top", func(r *specReader, n *yaml.Node) { r.spec.Top = r.readPours(n, "top") }},
+	{"choose", (*specReader).readChoose},
 	{"finish", (*specReader).readFinish},
 	{"like", func(r *specReader, n *yaml.Node) { r.spec.Like = r.text(n, "the file of another spec") }},
 	{"target", (*specReader).readTargets},
 	{"ratio", func(r *specReader, n *yaml.Node) { r.ratios = r.ratioNodes(n) }},
+	{"reference", (*specReader).readReference},
 }
 
 func (r *specReader) readRoot(root *yaml.Node) {
@@ -117,7 +119,7 @@ func (r *specReader) readRoot(root *yaml.Node) {
 	}
 	poured, misspelt := false, false
 	for key, value := range pairs(root) {
-		poured = poured || key.Value == "mix" || key.Value == "top"
+		poured = poured || key.Value == "mix" || key.Value == "top" || key.Value == "choose"
 		if r.refused[key] {
 			continue
 		}

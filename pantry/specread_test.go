@@ -53,6 +53,15 @@ func bare(s *Spec) *Spec {
 	for i := range c.Ratios {
 		c.Ratios[i].Place = Place{}
 	}
+	if c.Choose != nil {
+		choose := *c.Choose
+		choose.Place = Place{}
+		c.Choose = &choose
+	}
+	if c.Reference != nil {
+		inner := bare(&Spec{Mix: c.Reference.Mix, Top: c.Reference.Top, Target: c.Reference.Target})
+		c.Reference = &Reference{Mix: inner.Mix, Top: inner.Top, Target: inner.Target}
+	}
 	return &c
 }
 

@@ -47,6 +47,9 @@ func (s *Spec) yaml() []byte {
 		line("ice", iceText(s.Ice))
 	}
 	writePours(&b, "top", s.Top)
+	if s.Choose != nil {
+		b.WriteString(s.Choose.yaml())
+	}
 	if len(s.Finish) > 0 {
 		b.WriteString("finish:\n")
 		for _, text := range s.Finish {
@@ -61,6 +64,9 @@ func (s *Spec) yaml() []byte {
 		}
 	}
 	writeRatios(&b, s.Ratios)
+	if s.Reference != nil {
+		b.WriteString(s.Reference.yaml())
+	}
 	return b.Bytes()
 }
 

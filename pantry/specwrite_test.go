@@ -6,6 +6,7 @@ import (
 	"math"
 	"reflect"
 	"regexp"
+	"slices"
 	"strings"
 	"testing"
 
@@ -147,7 +148,24 @@ func anySpec(t *rapid.T) *Spec {
 		low := numberFrom(0.01, 100).Draw(t, "ratio")
 		s.Ratios = append(s.Ratios, Ratio{Numerator: names[0], Denominator: names[1], Low: low, High: low * rapid.SampledFrom([]float64{1, 1.25}).Draw(t, "width")})
 	}
+	if some.Draw(t, "chosen") {
+		s.Choose = anyChoose(t)
+	}
+	if some.Draw(t, "referred") {
+		s.Reference = &Reference{Mix: []Pour{FixedPour(names[0], anyAmount(t, "before"))}, Target: slices.Clone(s.Target)}
+	}
 	return s
+}
+
+func anyChoose(t *rapid.T) *Choose {
+	list := rapid.SliceOfN(anyName(), 1, 3)
+	c := &Choose{AtMost: rapid.IntRange(4, MostChosen).Draw(t, "at most"), From: list.Draw(t, "from"), NoneOf: list.Draw(t, "none of")}
+	if rapid.Bool().Draw(t, "bound") {
+		c.Must = rapid.SliceOfN(anyName(), 1, 2).Draw(t, "must")
+		c.OneOf = rapid.SliceOfN(list, 1, 2).Draw(t, "one of")
+		c.MostCost = numberFrom(0.01, 1000).Draw(t, "cost")
+	}
+	return c
 }
 
 // anyName draws names with all that YAML could trip over.
