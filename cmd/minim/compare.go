@@ -20,10 +20,11 @@ var compareCommand = command{
 	summary:  "drinks side by side, or a folder of them",
 	about: `Sets two drinks or more side by side: each property in its unit, then how far
 each drink is from the first in JND, the smallest difference that a taster can
-tell. Of a folder it lists every spec in it, a line a drink, and names the drinks
-that are nearest to one another. Open pours are solved first, as design does.
-With --svg it also draws them: two drinks or more, each property on its own JND
-scale; a folder, strength against acid with a disc the larger the sweeter.`,
+tell. Of a folder it lists every spec in it, a line a drink, and names the
+drinks that are nearest to one another. Open pours are solved first, as design
+does. With --svg it also draws them: two drinks or more, each property on its
+own JND scale; a folder, strength against acid, with a disc the larger the
+sweeter.`,
 	example: `minim compare examples/morning-tide.yaml examples/slack-water.yaml`,
 	flags:   func(f *flags) { f.set.StringVar(&f.svg, "svg", "", "also draw the picture into `FILE`, as SVG") },
 	run:     compare,
@@ -38,6 +39,8 @@ type compared struct {
 	solved       []bool
 	// menu says that folders were named: a list rather than columns.
 	menu bool
+	// ounces says that volumes are printed in US fluid ounces.
+	ounces bool
 	// skipped are the files of a folder that are no drink, and why.
 	skipped []skippedFile
 }
@@ -66,7 +69,7 @@ func compare(f *flags, s streams) error {
 	if f.json {
 		err = writeComparedJSON(&out, c)
 	} else {
-		err = writeCompared(&out, c, f.units == "oz")
+		err = writeCompared(&out, c)
 	}
 	if err != nil {
 		return err
@@ -123,7 +126,7 @@ func (f *flags) readCompared(s streams) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &compared{}
+	c := &compared{ounces: f.units == "oz"}
 	var drinks []*solver.Answer
 	for _, name := range f.args {
 		files, folder := []string{name}, isFolder(name)

@@ -138,11 +138,7 @@ func (c *compared) menuPicture() *picture {
 		pic.text(xy{left, height - 24}, anchorStart, smallSize, "lines join the drinks nearest to one another")
 	}
 	for i := range pairs {
-		join := pic.gridLine
-		if pairs[i].TotalJND < solver.HardlyTold {
-			join = pic.line
-		}
-		join(things[pairs[i].First].at, things[pairs[i].Second].at)
+		pic.line(things[pairs[i].First].at, things[pairs[i].Second].at)
 	}
 	for n, a := range c.Drinks {
 		meaning := fmt.Sprintf("%s: %s %% vol, %s g/L acid, %s g/L sweetness", c.names[n],

@@ -12,13 +12,13 @@ import (
 )
 
 // writeCompared prints drinks side by side, or a folder as a list.
-func writeCompared(w io.Writer, c *compared, ounces bool) error {
+func writeCompared(w io.Writer, c *compared) error {
 	var b strings.Builder
 	write := c.writeColumns
 	if c.menu {
 		write = c.writeMenu
 	}
-	if err := write(&b, ounces); err != nil {
+	if err := write(&b); err != nil {
 		return err
 	}
 	for _, s := range []string{c.openPours(), c.knownInPart()} {
@@ -35,9 +35,9 @@ const widestColumn = 18
 
 // writeColumns prints a column a drink, in blocks that fit the line, and then
 // what sets each drink apart from the first.
-func (c *compared) writeColumns(b *strings.Builder, ounces bool) error {
+func (c *compared) writeColumns(b *strings.Builder) error {
 	short := shortNames(c.names, widestColumn)
-	if err := writeBlocks(b, "in units", short, c.unitRows(ounces)); err != nil {
+	if err := writeBlocks(b, "in units", short, c.unitRows()); err != nil {
 		return err
 	}
 	b.WriteString("\n")
@@ -57,14 +57,14 @@ type comparedRow struct {
 }
 
 // unitRows are the values of all drinks.
-func (c *compared) unitRows(ounces bool) []comparedRow {
+func (c *compared) unitRows() []comparedRow {
 	var rows []comparedRow
 	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
 		row := comparedRow{name: p.Name(), unit: p.Unit()}
 		for _, a := range c.Drinks {
 			row.cells = append(row.cells, comparedValue(p, a))
 		}
-		if p == profile.Volume && ounces {
+		if p == profile.Volume && c.ounces {
 			row.unit = "oz (US)"
 			for n, a := range c.Drinks {
 				row.cells[n] = fixed(a.Profile[p].Value/float64(profile.USFluidOunce), 1)
@@ -161,11 +161,11 @@ const (
 )
 
 // writeMenu prints a line a drink, then the pairs nearest to one another.
-func (c *compared) writeMenu(b *strings.Builder, ounces bool) error {
+func (c *compared) writeMenu(b *strings.Builder) error {
 	rows := make([][]string, len(c.Drinks))
 	rest := 0
 	volumeHeading, volumePlaces, volumeUnit := "ml", 0, 1.0
-	if ounces {
+	if c.ounces {
 		volumeHeading, volumePlaces, volumeUnit = "oz (US)", 1, float64(profile.USFluidOunce)
 	}
 	columns := []tableColumn{{heading: "drink"}, {heading: volumeHeading, right: true}}

@@ -34,14 +34,19 @@ func (c *compared) sentence(n int) string {
 		return fmt.Sprintf("%s and %s are the same on every property computed: 0 JND.", first, name)
 	}
 	text := c.tasted(pair, name, first)
-	if less := c.Against[n][profile.Volume].More; math.Abs(less) > fullWithin*c.Drinks[0].Profile[profile.Volume].Value {
+	if more := c.Against[n][profile.Volume].More; math.Abs(more) > fullWithin*c.Drinks[0].Profile[profile.Volume].Value {
 		word := "larger"
-		if less < 0 {
+		if more < 0 {
 			word = "smaller"
 		}
-		text += fmt.Sprintf(" It is also the %s drink.", word)
+		text += fmt.Sprintf(" It is also %s by %s.", word, volume(math.Abs(more), c.ounces))
 	}
 	return text
+}
+
+// adverbs say how a difference is noticed, the plain before the faint.
+var adverbs = []struct{ how, word string }{
+	{profile.Noticed(2), "plainly"}, {profile.Noticed(1), "noticeably"}, {profile.Noticed(profile.Perceptible), "perhaps"},
 }
 
 // mostNamed is how many differences a sentence names; the table has them all.
@@ -53,8 +58,7 @@ func (c *compared) tasted(pair *solver.Pair, name, first string) string {
 	if pair.TotalJND < profile.Perceptible {
 		return fmt.Sprintf("Nobody would tell %s from %s on the properties computed: %s JND in all.", name, first, total)
 	}
-	adverbs := []string{"plainly", "noticeably", "perhaps"}
-	words := make([][]string, len(adverbs))
+	words := map[string][]string{}
 	named, perceptible := 0, 0
 	for i := range pair.Differences {
 		d := &pair.Differences[i]
@@ -65,19 +69,13 @@ func (c *compared) tasted(pair *solver.Pair, name, first string) string {
 			continue
 		}
 		named++
-		n := 2
-		switch size := math.Abs(d.JND); {
-		case size >= 2:
-			n = 0
-		case size >= 1:
-			n = 1
-		}
-		words[n] = append(words[n], fmt.Sprintf("%s (%s)", differenceWord(d), fixed(math.Abs(d.JND), 1)))
+		how := profile.Noticed(d.JND)
+		words[how] = append(words[how], fmt.Sprintf("%s (%s)", differenceWord(d), fixed(math.Abs(d.JND), 1)))
 	}
 	var parts []string
-	for n, adverb := range adverbs {
-		if len(words[n]) > 0 {
-			parts = append(parts, adverb+" "+list(words[n]))
+	for _, adverb := range adverbs {
+		if some := words[adverb.how]; len(some) > 0 {
+			parts = append(parts, adverb.word+" "+list(some))
 		}
 	}
 	if len(parts) == 0 {

@@ -30,13 +30,13 @@ func (b box) outside(o box) float64 {
 
 // directions are where a name may stand, the first that is free: right, left,
 // above, below, then the corners.
-var directions = []xy{{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {0.7, -0.7}, {0.7, 0.7}, {-0.7, -0.7}, {-0.7, 0.7}}
+var directions = []xy{{1, 0}, {-1, 0}, {0, -1}, {0, 1}, {0.9, -0.9}, {0.9, 0.9}, {-0.9, -0.9}, {-0.9, 0.9}}
 
 // Around each thing the places for its name stand in rings.
 const (
 	labelGap   = 4.0
 	labelRing  = 15.0
-	labelRings = 8
+	labelRings = 12
 )
 
 // placeLabels finds the boxes of the names, in their order: the nearest place
