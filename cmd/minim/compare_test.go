@@ -198,3 +198,14 @@ func TestNamesTellDrinksApart(t *testing.T) {
 		t.Errorf("short names %q", got)
 	}
 }
+
+// Twice the same drink tastes the same and is more. 20 ml of 40 % (0.948 g/ml) and
+// 20 ml of water weigh 38.9 g, at 0.974 g/ml 40.0 ml: OIML R 22 (1975).
+func TestDrinksThatDifferInWhatHasNoJNDAreNotTheSame(t *testing.T) {
+	small := specFile(t, "small.yaml", "drink: Small\nmix:\n  vodka: 20 ml\n  water: 20 ml\n")
+	large := specFile(t, "large.yaml", "drink: Large\nmix:\n  vodka: 40 ml\n  water: 40 ml\n")
+	_, out, _ := minim(t, "", "compare", small, large)
+	if strings.Contains(out, "the same") || !strings.Contains(out, "Nobody would tell Large from Small") || !strings.Contains(out, "larger by 40 ml") {
+		t.Errorf("twice the drink:\n%s", out)
+	}
+}

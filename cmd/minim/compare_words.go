@@ -30,7 +30,8 @@ func differenceWord(d *solver.Difference) string {
 func (c *compared) sentence(n int) string {
 	pair := c.Between(0, n)
 	name, first := c.names[n], c.names[0]
-	if pair.TotalJND == 0 && c.Against[n][profile.Volume].More == 0 {
+	against := c.Against[n][:]
+	if !slices.ContainsFunc(against, func(d solver.Difference) bool { return d.More != 0 }) {
 		return fmt.Sprintf("%s and %s are the same on every property computed: 0 JND.", first, name)
 	}
 	text := c.tasted(pair, name, first)
