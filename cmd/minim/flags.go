@@ -36,6 +36,7 @@ type flags struct {
 	lot      lotFlags
 	measured measureFlags
 	out      string
+	svg      string
 }
 
 func newFlags(c *command) *flags {

@@ -75,11 +75,16 @@ func sameFile(a, b string) bool {
 	return err == nil && os.SameFile(first, second)
 }
 
-// notOverRead refuses a file to write that is being read.
+// notOverRead refuses a file of --out that is being read.
 func (f *flags) notOverRead(out string, read ...string) error {
+	return f.notOver("--out", out, read...)
+}
+
+// notOver refuses a file to write, named by a flag, that is being read.
+func (f *flags) notOver(flag, out string, read ...string) error {
 	for _, name := range append(append(read, f.pantry...), f.lots) {
 		if name != "" && sameFile(out, name) {
-			return fmt.Errorf("--out %s is the file being read; expected another name", out)
+			return fmt.Errorf("%s %s is the file being read; expected another name", flag, out)
 		}
 	}
 	return nil

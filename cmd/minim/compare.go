@@ -1,0 +1,245 @@
+package main
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"unicode"
+
+	"minim/pantry"
+	"minim/solver"
+)
+
+var compareCommand = command{
+	name:     "compare",
+	synopsis: "compare A B [C...]",
+	summary:  "drinks side by side, or a folder of them",
+	about: `Sets two drinks or more side by side: each property in its unit, then how far
+each drink is from the first in JND, the smallest difference that a taster can
+tell. Of a folder it lists every spec in it, a line a drink, and names the
+drinks that are nearest to one another. Open pours are solved first, as design
+does. With --svg it also draws them: two drinks or more, each property on its
+own JND scale; a folder, strength against acid, with a disc the larger the
+sweeter.`,
+	example: `minim compare examples/morning-tide.yaml examples/slack-water.yaml`,
+	flags:   func(f *flags) { f.set.StringVar(&f.svg, "svg", "", "also draw the picture into `FILE`, as SVG") },
+	run:     compare,
+}
+
+// compared is the drinks of a comparison as the reader knows them.
+type compared struct {
+	*solver.Comparison
+	// names tell the drinks apart, files are where they were read, solved says
+	// whether pours were open.
+	names, files []string
+	solved       []bool
+	// menu says that folders were named: a list rather than columns.
+	menu bool
+	// ounces says that volumes are printed in US fluid ounces.
+	ounces bool
+	// skipped are the files of a folder that are no drink, and why.
+	skipped []skippedFile
+}
+
+// skippedFile is a file of a folder that is no drink.
+type skippedFile struct {
+	name string
+	why  error
+}
+
+func compare(f *flags, s streams) error {
+	if f.svg == "-" {
+		return errors.New("--svg -; expected the name of a file, such as menu.svg")
+	}
+	c, err := f.readCompared(s)
+	if err != nil {
+		return err
+	}
+	for _, one := range c.skipped {
+		fmt.Fprintf(s.err, "%v\n", one.why)
+	}
+	if len(c.Drinks) == 0 {
+		return fmt.Errorf("no drink in %s; expected specs, files that end in .yaml", list(f.args))
+	}
+	var out bytes.Buffer
+	if f.json {
+		err = writeComparedJSON(&out, c)
+	} else {
+		err = writeCompared(&out, c)
+	}
+	if err != nil {
+		return err
+	}
+	if f.svg != "" {
+		if err := f.notOver("--svg", f.svg, c.files...); err != nil {
+			return err
+		}
+		if err := writeFile(f.svg, c.picture().write); err != nil {
+			return err
+		}
+		if !f.json {
+			fmt.Fprintf(&out, "\nDrawn in %s.\n", f.svg)
+		}
+	}
+	if _, err := s.out.Write(out.Bytes()); err != nil {
+		return &writeError{err}
+	}
+	return c.remark(s.err)
+}
+
+// remark prints what should be known of each drink of a few; of a list that
+// would be too much, and profile prints it. A broken limit is always named.
+func (c *compared) remark(w io.Writer) error {
+	broken := false
+	for n, a := range c.Drinks {
+		for _, b := range a.Broken {
+			broken = true
+			fmt.Fprintln(w, wrap(fmt.Sprintf("note: %s breaks its limit %q: it comes to %s %s", c.names[n], b.Written, fixed(b.Got, 2), b.Unit), lineWidth))
+		}
+		if c.menu {
+			continue
+		}
+		for _, note := range a.Notes {
+			fmt.Fprintln(w, wrap("note: "+c.names[n]+": "+note, lineWidth))
+		}
+	}
+	if broken {
+		return errLimitBroke
+	}
+	return nil
+}
+
+// readCompared reads what was named: files, of which each must be a drink, and
+// folders, of which at least one file must be.
+func (f *flags) readCompared(s streams) (*compared, error) {
+	switch {
+	case len(f.args) == 0:
+		return nil, errors.New("nothing to compare; expected two files or more, or a folder of specs")
+	case len(f.args) == 1 && isFile(f.args[0]):
+		return nil, fmt.Errorf("only %s to compare; expected two files or more, or a folder of specs", f.args[0])
+	}
+	shelf, err := f.shelf(s)
+	if err != nil {
+		return nil, err
+	}
+	c := &compared{ounces: f.units == "oz"}
+	var drinks []*solver.Answer
+	for _, name := range f.args {
+		files, folder := []string{name}, isFolder(name)
+		if folder {
+			c.menu = true
+			if files, err = specsIn(name); err != nil {
+				return nil, err
+			}
+		}
+		for _, file := range files {
+			a, solved, err := f.finish(file, shelf, s)
+			switch {
+			case err != nil && folder:
+				c.skipped = append(c.skipped, skippedFile{file, err})
+				continue
+			case err != nil:
+				return nil, err
+			}
+			drinks = append(drinks, a)
+			c.files = append(c.files, file)
+			c.solved = append(c.solved, solved)
+		}
+	}
+	c.Comparison = solver.Compare(drinks)
+	c.names = drinkNames(drinks, c.files)
+	return c, nil
+}
+
+func isFile(name string) bool {
+	info, err := os.Stat(name)
+	return name == "-" || err == nil && !info.IsDir()
+}
+
+func isFolder(name string) bool {
+	info, err := os.Stat(name)
+	return name != "-" && err == nil && info.IsDir()
+}
+
+// specsIn are the files of a folder whose names end in .yaml, in the order of
+// their names.
+func specsIn(folder string) ([]string, error) {
+	entries, err := os.ReadDir(folder)
+	if err != nil {
+		return nil, readError(folder, err)
+	}
+	var files []string
+	for _, e := range entries {
+		if strings.EqualFold(filepath.Ext(e.Name()), ".yaml") {
+			files = append(files, filepath.Join(folder, e.Name()))
+		}
+	}
+	return files, nil
+}
+
+// finish reads one drink and solves what is open in it.
+func (f *flags) finish(file string, shelf *pantry.Shelf, s streams) (*solver.Answer, bool, error) {
+	spec, err := f.readSpec(file, s)
+	if err != nil {
+		return nil, false, err
+	}
+	like, err := f.readLike(spec, s)
+	if err != nil {
+		return nil, false, err
+	}
+	a, solved, err := solver.Finish(solver.Question{Spec: spec, Shelf: shelf, Like: like})
+	if err != nil {
+		return nil, false, named(spec, err)
+	}
+	return a, solved, nil
+}
+
+// drinkNames are the names of the drinks. Those that are called the same go by
+// their files and, where even these are the same, by numbers.
+func drinkNames(drinks []*solver.Answer, files []string) []string {
+	names, called, read := make([]string, len(drinks)), map[string]int{}, map[string]int{}
+	for n, a := range drinks {
+		names[n] = a.Spec.Name
+		if names[n] == "" {
+			names[n] = strings.TrimSuffix(filepath.Base(files[n]), filepath.Ext(files[n]))
+		}
+		called[names[n]]++
+		read[files[n]]++
+	}
+	times := map[string]int{}
+	for n, name := range names {
+		times[files[n]]++
+		switch {
+		case called[name] > 1 && read[files[n]] > 1:
+			names[n] = fmt.Sprintf("%s no. %d", name, times[files[n]])
+		case called[name] > 1:
+			names[n] = files[n]
+		}
+		names[n] = strings.Map(func(r rune) rune {
+			if unicode.IsControl(r) {
+				return -1
+			}
+			return r
+		}, names[n])
+	}
+	return names
+}
+
+// shortNames cuts names to so many characters, and numbers those that would
+// then be the same.
+func shortNames(names []string, most int) []string {
+	short, seen := make([]string, len(names)), map[string]bool{}
+	for n, name := range names {
+		short[n] = shortened(name, most)
+		for i := 2; seen[short[n]]; i++ {
+			number := fmt.Sprintf(" %d", i)
+			short[n] = shortened(name, most-len(number)) + number
+		}
+		seen[short[n]] = true
+	}
+	return short
+}
