@@ -30,6 +30,8 @@ type flags struct {
 	glass   string
 	name    string
 	rocks   string
+	of      string
+	svg     string
 	targets map[profile.Property]*string
 
 	list     listFlags
