@@ -18,8 +18,8 @@ var reachCommand = command{
 property: alone, with nothing but the limits kept (pours, ratios, glass, "at
 most" and "at least"), and with every other target held within one JND (the
 volume within 2 %). Amounts may be of any size here, not only your measures. It
-says which pour or limit stops each end; --of lists the pours at the four ends of
-one property.`,
+says which pour or limit stops each end; --of lists the pours at the four ends
+of one property.`,
 	example: `minim reach examples/weir-light.yaml --pantry examples/weir-lantern.csv --of acid`,
 	flags: func(f *flags) {
 		f.set.StringVar(&f.of, "of", "", "list the pours at the ends of this `PROPERTY`, such as acid")

@@ -170,7 +170,7 @@ func endRow(name string, ends []*solver.End, ounces bool) []string {
 	} else if most < 10 {
 		places = 3
 	}
-	row := []string{name, unit}
+	row := []string{cutName(name), unit}
 	for i, end := range ends {
 		switch {
 		case end == nil:
@@ -182,6 +182,18 @@ func endRow(name string, ends []*solver.End, ounces bool) []string {
 		}
 	}
 	return row
+}
+
+// longestName is as much of a name as leaves room for the four ends.
+const longestName = 26
+
+// cutName cuts a name that is longer, and says so with an ellipsis.
+func cutName(name string) string {
+	letters := []rune(name)
+	if len(letters) <= longestName {
+		return name
+	}
+	return string(letters[:longestName-1]) + "…"
 }
 
 // endAmount is a pour in the unit that it is measured in, and that unit.

@@ -31,7 +31,7 @@ func reachSentences(r *solver.Reachable, ounces bool) []string {
 		if aimed && !one.Aimed || !aimed && !usual[one.Property] {
 			continue
 		}
-		out = append(out, stopsOf(one, aimed, ounces))
+		out = append(out, stopsOf(one, othersAimed(r, one.Property), ounces))
 		if text := outOfReach(one, ounces); text != "" {
 			outside = append(outside, text)
 		}
@@ -63,6 +63,11 @@ func anyAimed(r *solver.Reachable) bool {
 	return slices.ContainsFunc(r.Ranges, func(one solver.PropertyReach) bool { return one.Aimed })
 }
 
+// othersAimed tells whether a property other than p has a target.
+func othersAimed(r *solver.Reachable, p profile.Property) bool {
+	return slices.ContainsFunc(r.Ranges, func(one solver.PropertyReach) bool { return one.Aimed && one.Property != p })
+}
+
 // stopsOf says what stops each end of a property.
 func stopsOf(one *solver.PropertyReach, others, ounces bool) string {
 	p := one.Property
@@ -88,7 +93,7 @@ func outOfReach(one *solver.PropertyReach, ounces bool) string {
 	if !one.Aimed {
 		return ""
 	}
-	span, how := &one.Alone, "at all"
+	span, how := &one.Alone, "with these bottles"
 	if one.Held != nil && within(one, span) {
 		span, how = one.Held, "while the other targets are held"
 	}
