@@ -114,6 +114,11 @@ func Reach(q Question) (*Reachable, error) {
 	}
 
 	s := search{work: w, alone: alone, starts: append(starts, nearest.X)}
+	held, possible, err := s.canHold(w.problem.aims)
+	if err != nil {
+		return nil, err
+	}
+	s.starts, s.allHeld = append(s.starts, held), possible
 	for _, p := range w.reachable() {
 		if err := s.seek(p); err != nil {
 			return nil, err
@@ -123,7 +128,7 @@ func Reach(q Question) (*Reachable, error) {
 		return nil, err
 	}
 	out.Ranges = s.ranges()
-	if slices.ContainsFunc(out.Ranges, func(r PropertyReach) bool { return r.Held == nil }) {
+	if !s.allHeld {
 		if out.Apart, err = s.apart(); err != nil {
 			return nil, err
 		}

@@ -12,6 +12,8 @@ type search struct {
 	alone  *room
 	starts [][]float64
 	spans  []span
+	// allHeld is whether all targets can be held together.
+	allHeld bool
 }
 
 // span is the two ends of a property in a room: the least first.
@@ -27,19 +29,35 @@ var signs = [2]float64{-1, 1}
 
 // seek finds the ends of one property, alone and with the other targets held.
 func (s *search) seek(p profile.Property) error {
-	for _, one := range []span{
-		{property: p, room: s.alone},
-		{property: p, held: true, room: s.alone.holding(s.work.problem.aims, p)},
-	} {
-		for side, sign := range signs {
-			var err error
-			if one.ends[side], err = one.room.furthest(p, sign, s.starts); err != nil {
-				return err
-			}
+	alone := span{property: p, room: s.alone}
+	held := span{property: p, held: true, room: s.alone.holding(s.work.problem.aims, p)}
+	if err := s.findEnds(&alone); err != nil {
+		return err
+	}
+	possible, err := s.othersCanBeHeld(p)
+	if err == nil && possible {
+		err = s.findEnds(&held)
+	}
+	s.spans = append(s.spans, alone, held)
+	return err
+}
+
+func (s *search) findEnds(one *span) (err error) {
+	for side, sign := range signs {
+		if one.ends[side], err = one.room.furthest(one.property, sign, s.starts); err != nil {
+			return err
 		}
-		s.spans = append(s.spans, one)
 	}
 	return nil
+}
+
+// othersCanBeHeld tells whether some drink holds every target but that of p.
+func (s *search) othersCanBeHeld(p profile.Property) (bool, error) {
+	if s.allHeld || !s.work.problem.aimsAt(p) {
+		return s.allHeld, nil
+	}
+	_, possible, err := s.canHold(slices.DeleteFunc(slices.Clone(s.work.problem.aims), func(a aim) bool { return a.property == p }))
+	return possible, err
 }
 
 // drawnDrinks is how many drawn drinks are looked at for one beyond an end.
@@ -185,7 +203,7 @@ func (s *search) apart() ([]profile.Property, error) {
 	aims := slices.Clone(s.work.problem.aims)
 	for i := 0; i < len(aims) && len(aims) > 1; {
 		rest := slices.Delete(slices.Clone(aims), i, i+1)
-		possible, err := s.canHold(rest)
+		_, possible, err := s.canHold(rest)
 		if err != nil {
 			return nil, err
 		}
@@ -202,9 +220,9 @@ func (s *search) apart() ([]profile.Property, error) {
 	return out, nil
 }
 
-// canHold tells whether some drink holds all of the aims.
-func (s *search) canHold(aims []aim) (bool, error) {
+// canHold tells whether some drink holds all of the aims, and gives the nearest.
+func (s *search) canHold(aims []aim) ([]float64, bool, error) {
 	held := s.alone.holding(aims, profile.Property(profile.Properties))
 	nearest, err := held.nearest(aims, s.starts)
-	return nearest.Violation <= brokenByMore, err
+	return nearest.X, nearest.Violation <= brokenByMore, err
 }

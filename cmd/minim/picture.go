@@ -170,6 +170,5 @@ func cutShort(words string, size, width float64) string {
 	if textWidth(words, size) <= width {
 		return words
 	}
-	most := max(1, int(width/(0.6*size))-1)
-	return strings.TrimRight(string([]rune(words)[:min(most, len([]rune(words)))]), " ") + "…"
+	return shortened(words, max(2, int(width/(0.6*size))))
 }

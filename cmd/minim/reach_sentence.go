@@ -154,7 +154,7 @@ func stopWord(s *solver.Stop, ounces bool) string {
 	switch s.Kind {
 	case "least", "most":
 		if s.Amount.Value == 0 {
-			return "no " + s.Name
+			return s.Name + " at none"
 		}
 		return s.Name + " at its " + s.Kind + " (" + stopAmount(s, ounces) + ")"
 	case "held":
@@ -162,9 +162,11 @@ func stopWord(s *solver.Stop, ounces bool) string {
 		return s.Name + " held at " + withUnit(p, s.Bound)
 	case "ratio":
 		return "the ratio of " + s.Name + " at " + trimmed(s.Bound, 3)
-	default:
-		return s.Name
 	}
+	if holds, ok := strings.CutPrefix(s.Name, "glass "); ok {
+		return "the glass (" + holds + ")"
+	}
+	return fmt.Sprintf("the limit %q", s.Name)
 }
 
 // stopAmount writes the amount at which a pour stops.
