@@ -49,18 +49,19 @@ type PropertyReach struct {
 // Span is the least and the greatest value of a property.
 type Span struct{ Least, Greatest End }
 
-// End is the end of a span: a drink, and what stops it there. KKT is the
-// residual of the optimality conditions; the end is proven to be one among the
-// drinks near it, and the best of many starts beyond.
+// End is the end of a span: a drink, and what stops it there. It is the best of
+// many starts.
 type End struct {
 	Value float64
 	// Pours are in the order of building; those of nothing are left out.
 	Pours []PouredAmount
-	// Stops are the bounds that hold the end where it is, the weightiest first.
+	// Stops are the bounds that hold the end where it is, the weightiest first;
+	// none where the property turns there of itself.
 	Stops []Stop
-	KKT   float64
-
-	x []float64
+	// KKT is the residual of the optimality conditions: what moving one pour over
+	// all of its room would still bring by first order, over 1 plus the size of
+	// Value.
+	KKT float64
 }
 
 // Stop is one bound that stops a property.

@@ -294,6 +294,20 @@ target:
 	}
 }
 
+// Every end meets the optimality conditions of Karush, Kuhn and Tucker: what is
+// left of its slopes, over all the room that a pour has, is round-off.
+func TestEndsMeetTheOptimalityConditions(t *testing.T) {
+	for _, text := range reachQuestions {
+		for _, one := range reachOf(t, text, pantry.Embedded()).Ranges {
+			for name, end := range endsOf(&one) {
+				if !(end.KKT <= 1e-6) {
+					t.Errorf("%s, %s: a residual of %v at %v\n%s", one.Property.Name(), name, end.KKT, end.Value, text)
+				}
+			}
+		}
+	}
+}
+
 func TestWhatCannotMoveIsSaidSo(t *testing.T) {
 	_, err := Reach(Question{Spec: readSpec(t, "mix:\n  dry gin: 50 ml\n"), Shelf: pantry.Embedded()})
 	if !errors.Is(err, ErrNothingOpen) {

@@ -10,12 +10,9 @@ import (
 // extreme is the end of one property in a room; found is false where the room
 // holds no drink.
 type extreme struct {
-	found    bool
-	x        []float64
-	value    float64
-	solution leastsquares.NonlinearSolution
-	// slope turns a multiplier into what the property gains by more room.
-	slope float64
+	found bool
+	x     []float64
+	value float64
 	// within is the room with the bounds that stop it.
 	within *room
 }
@@ -110,9 +107,8 @@ func (r *room) push(p profile.Property, sign float64, start []float64) (extreme,
 		if err != nil || s.Violation > brokenByMore {
 			return e, err
 		}
-		e.x, e.value, e.solution, e.found = s.X, s.Value[0], s, true
+		e.x, e.value, e.found = s.X, s.Value[0], true
 		short := sign * (t - e.value)
-		e.slope = scale * scale / (2 * math.Abs(short))
 		if short >= scale/2 {
 			break
 		}

@@ -114,11 +114,9 @@ func (r *room) nearest(aims []aim, starts [][]float64) (leastsquares.NonlinearSo
 
 // solve misses the aims least within the room, near a start.
 func (r *room) solve(aims []aim, start []float64) (leastsquares.NonlinearSolution, error) {
-	q, c := r.problem.with(aims, r.problem.limits).nonlinear()
+	q, _ := r.problem.with(aims, r.problem.limits).nonlinear()
 	q.Lower, q.Upper, q.Start = r.lower, r.upper, start
-	s, err := leastsquares.SolveNonlinear(q)
-	s.LimitMultiplier = s.LimitMultiplier[len(c.row)-len(r.problem.limits):]
-	return s, err
+	return leastsquares.SolveNonlinear(q)
 }
 
 // drawnStarts is how many drawn drinks a search begins from, besides an equal

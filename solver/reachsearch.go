@@ -168,9 +168,9 @@ func (s *search) spanOf(one *span) *Span {
 	var out Span
 	for side, end := range []*End{&out.Least, &out.Greatest} {
 		e := &one.ends[side]
-		end.Value, end.KKT, end.x = e.value, e.solution.KKT, e.x
+		end.Value = e.value
 		end.Pours, _ = s.work.poured(e.x)
-		end.Stops = s.work.stops(one, e)
+		end.Stops, end.KKT = s.work.stops(one, signs[side], e)
 	}
 	return &out
 }
