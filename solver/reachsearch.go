@@ -16,10 +16,10 @@ type search struct {
 	allHeld bool
 }
 
-// span is the two ends of a property in a room: the least first.
+// span is the two ends of a property in a room: the least first. A search keeps
+// that alone before that with the other targets held, property by property.
 type span struct {
 	property profile.Property
-	held     bool
 	room     *room
 	ends     [2]extreme
 }
@@ -30,7 +30,7 @@ var signs = [2]float64{-1, 1}
 // seek finds the ends of one property, alone and with the other targets held.
 func (s *search) seek(p profile.Property) error {
 	alone := span{property: p, room: s.alone}
-	held := span{property: p, held: true, room: s.alone.holding(s.work.problem.aims, p)}
+	held := span{property: p, room: s.alone.holding(s.work.problem.aims, p)}
 	if err := s.findEnds(&alone); err != nil {
 		return err
 	}
