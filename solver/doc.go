@@ -1,8 +1,8 @@
 // Package solver turns a spec and a shelf into a mathematical problem, and the
 // problem's solution back into a drink.
 //
-// Design answers a spec with open pours; Report gives the profile of a spec as
-// written. Data flows one way: the spec's names become pours with states, the
+// Design answers a spec with open pours, Reach says how far each property can be
+// moved by them, and Report gives the profile of a spec as written. Data flows one way: the spec's names become pours with states, the
 // targets become rows, package leastsquares finds the amounts, and the full
 // model of package profile says what the drink then is.
 //

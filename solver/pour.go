@@ -49,6 +49,9 @@ type pour struct {
 	// low and high are in steps; a pour of none is allowed besides where
 	// optional and low is above 0.
 	low, high int
+	// least and most are the ends of what an open pour may be, in base units,
+	// wherever its measure falls.
+	least, most float64
 }
 
 // isWater tells whether the ingredient is plain water, which is not counted
@@ -132,6 +135,7 @@ func resolvePour(written pantry.Pour, stage Stage, spec *pantry.Spec, shelf *pan
 	} else if soluble := ingredient.SolubleGramsPerLitre * most / 1000; soluble > 0 {
 		high = min(high, soluble)
 	}
+	p.least, p.most = low, high
 	p.low = int(math.Ceil(low/p.step - roundOff))
 	p.high = int(math.Floor(high/p.step + roundOff))
 	if p.low > p.high {

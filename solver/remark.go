@@ -16,13 +16,18 @@ func (w *work) remark(a *Answer, x []float64) {
 	w.remarkSodium(a)
 	w.remarkTwice(a)
 	w.remarkBubbles(a)
+	a.remarkUnknown()
+	if w.continuous != nil && a.Solution.Proven && !a.Solution.PreferenceProven {
+		a.Notes = append(a.Notes, "no drink is closer; among those that taste alike the choice was cut short")
+	}
+}
+
+// remarkUnknown names what each property leaves out.
+func (a *Answer) remarkUnknown() {
 	for p := range a.Profile {
 		if names := a.Profile[p].UnknownFrom; len(names) > 0 {
 			a.Notes = append(a.Notes, fmt.Sprintf("%s leaves out %s: what it brings of it is unknown", profile.Property(p).Name(), strings.Join(names, " and ")))
 		}
-	}
-	if w.continuous != nil && a.Solution.Proven && !a.Solution.PreferenceProven {
-		a.Notes = append(a.Notes, "no drink is closer; among those that taste alike the choice was cut short")
 	}
 }
 

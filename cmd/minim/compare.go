@@ -52,11 +52,11 @@ type skippedFile struct {
 }
 
 func compare(f *flags, s streams) error {
-	if f.svg == "-" {
-		return errors.New("--svg -; expected the name of a file, such as menu.svg")
-	}
 	c, err := f.readCompared(s)
 	if err != nil {
+		return err
+	}
+	if err := f.checkPicture(c.files...); err != nil {
 		return err
 	}
 	for _, one := range c.skipped {
@@ -75,9 +75,6 @@ func compare(f *flags, s streams) error {
 		return err
 	}
 	if f.svg != "" {
-		if err := f.notOver("--svg", f.svg, c.files...); err != nil {
-			return err
-		}
 		if err := writeFile(f.svg, c.picture().write); err != nil {
 			return err
 		}

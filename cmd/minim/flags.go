@@ -30,13 +30,14 @@ type flags struct {
 	glass   string
 	name    string
 	rocks   string
+	of      string
+	svg     string
 	targets map[profile.Property]*string
 
 	list     listFlags
 	lot      lotFlags
 	measured measureFlags
 	out      string
-	svg      string
 }
 
 func newFlags(c *command) *flags {

@@ -90,5 +90,17 @@ func (f *flags) notOver(flag, out string, read ...string) error {
 	return nil
 }
 
+// checkPicture refuses a picture that would be written over a file being read,
+// or to standard output, where the answer goes.
+func (f *flags) checkPicture(read ...string) error {
+	switch f.svg {
+	case "":
+		return nil
+	case "-":
+		return errors.New("--svg -; expected the name of a file, such as menu.svg")
+	}
+	return f.notOver("--svg", f.svg, read...)
+}
+
 // outFlag adds the flag for a file to write.
 func (f *flags) outFlag(usage string) { f.set.StringVar(&f.out, "out", "", usage) }

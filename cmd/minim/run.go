@@ -51,7 +51,13 @@ type command struct {
 
 // commands is every command, in the order of the help.
 func commands() []command {
-	return []command{designCommand, profileCommand, compareCommand, pantryCommand}
+	return []command{
+		designCommand,
+		profileCommand,
+		compareCommand,
+		reachCommand,
+		pantryCommand,
+	}
 }
 
 // run finds the command, runs it, and turns what went wrong into an exit code.
