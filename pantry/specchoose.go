@@ -167,6 +167,15 @@ func parseMostCost(text string) (float64, *mistake) {
 	return cost, nil
 }
 
+// ParseMostCost reads the most that something may cost, such as 2.50.
+func ParseMostCost(text string) (float64, error) {
+	cost, wrong := parseMostCost(text)
+	if wrong != nil {
+		return 0, wrong
+	}
+	return cost, nil
+}
+
 // yaml writes the choice as readChoose reads it.
 func (c *Choose) yaml() string {
 	var b strings.Builder

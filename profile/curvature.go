@@ -12,6 +12,13 @@ package profile
 // p by at most ½ SolventCurvature (e - p(e+w))² / (e+w) ml.
 const SolventCurvature = 2.1
 
+// WeakSolventCurvature bounds the same up to an ethanol mass fraction of
+// WeakSolvent, about 57 % vol.
+const (
+	WeakSolventCurvature              = 0.9
+	WeakSolvent          MassFraction = 0.5
+)
+
 // SugarCurvature bounds the second derivative, in ml/g, of c φ(c), c grams of
 // sugars per gram of sugars and water and φ their apparent volume.
 const SugarCurvature = 0.24

@@ -35,6 +35,12 @@ type Answer struct {
 	Broken []BrokenLimit
 	// Conflict explains a miss that can be tasted; nil where there is none.
 	Conflict *Conflict
+	// Alternatives are other sets of ingredients, the nearest to the target first;
+	// each differs from the drink and from those before it by at least one
+	// ingredient exchanged for another, or two added or left out.
+	Alternatives []Alternative
+	// Chosen says how the ingredients were chosen; nil where none were.
+	Chosen *Chosen
 	// Lots are the measurements of the shelf that went into the drink, in the
 	// order of the pours.
 	Lots  []*pantry.AppliedLot
@@ -51,6 +57,13 @@ type Answer struct {
 // minutes after pouring, rising from 0.
 func (a *Answer) InGlass(rocks profile.Rocks, minutes []float64) []profile.Sip {
 	return a.finished.OnTheRocks(rocks, minutes)
+}
+
+// Alternative is another drink for the same target.
+type Alternative struct {
+	Pours []PouredAmount
+	// TotalJND is as in Answer.
+	TotalJND float64
 }
 
 // PouredAmount is one pour of an answer.

@@ -150,3 +150,35 @@ func BenchmarkDesignFromARowOfMany(b *testing.B) {
 		})
 	}
 }
+
+// At most five of the whole pantry for seven targets, on the measures, proven.
+func BenchmarkWholePantry(b *testing.B) {
+	for _, most := range []int{4, 5, 6} {
+		b.Run(fmt.Sprintf("at most %d", most), func(b *testing.B) {
+			q := Question{Shelf: pantry.Embedded(), Spec: readSpec(b, fmt.Sprintf("ice: shake\nchoose: {at most: %d}\n%s", most, wholePantryTargets))}
+			b.ReportAllocs()
+			proven := 0.0
+			for b.Loop() {
+				a, err := Design(q)
+				if err != nil {
+					b.Fatal(err)
+				}
+				proven = 0
+				if a.Chosen.NearestProven && a.Chosen.FewestProven {
+					proven = 1
+				}
+			}
+			b.ReportMetric(proven, "proven")
+		})
+	}
+}
+
+const wholePantryTargets = `target:
+  volume: 150 ml
+  abv: 14 %
+  sugar: 70 g/L
+  acid: 7 g/L
+  salt: 0.5 g/L
+  bitter: 10 mg/L
+  umami: 0.1 g/L
+`

@@ -67,7 +67,7 @@ type Pair struct {
 // written where no pour is open, else as Design solves it. solved says which.
 // The errors are those of Report and Design.
 func Finish(q Question) (a *Answer, solved bool, err error) {
-	if slices.ContainsFunc(q.Spec.Pours(), func(p pantry.Pour) bool { return p.Kind != pantry.Fixed }) {
+	if q.Spec.Choose != nil || slices.ContainsFunc(q.Spec.Pours(), func(p pantry.Pour) bool { return p.Kind != pantry.Fixed }) {
 		a, err = Design(q)
 		return a, true, err
 	}

@@ -20,6 +20,8 @@ type Question struct {
 	// the one whose serves differ least, in the place of the one nearest to the
 	// best.
 	Robust bool
+	// Alternatives is how many other sets of ingredients to look for.
+	Alternatives int
 	// Budget is how many boxes each search may look at; 0 means DefaultBudget.
 	Budget int
 }
@@ -44,7 +46,7 @@ var (
 // often noticeably off), and the first by name.
 //
 // A hard limit that cannot be kept is no error: the answer names it in Broken.
-// Errors are pantry.InputErrors, ErrNoTarget, ErrNoPours or ErrNoLiquid.
+// Errors are pantry.InputErrors, ErrNoTarget, ErrNoPours, ErrNoLiquid or ErrNoVolume.
 func Design(q Question) (*Answer, error) {
 	w, err := newWork(q)
 	if err != nil {
@@ -56,6 +58,9 @@ func Design(q Question) (*Answer, error) {
 	}
 	if len(p.aims)+len(p.limits) == 0 {
 		return nil, ErrNoTarget
+	}
+	if q.Spec.Choose != nil {
+		return w.choose()
 	}
 
 	if !p.wanted.Has(profile.Volume) {
@@ -92,6 +97,11 @@ func Design(q Question) (*Answer, error) {
 		continuous = again
 	}
 	w.continuous, w.chosen = &continuous, &chosen
+	others, err := w.optionalAlternatives(continuous.X, chosen.k)
+	if err != nil {
+		return nil, err
+	}
+	w.others = others
 	return w.answer(solving, chosen.k, Solution{
 		Least: best.Objective, Bound: best.Bound, Proven: best.Proven, PreferenceProven: chosen.proven && best.Proven,
 		KKT: continuous.KKT, Nodes: best.Nodes + chosen.nodes,

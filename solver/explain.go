@@ -190,6 +190,9 @@ func (w *work) help() (*Help, error) {
 		return err
 	}
 	for _, i := range w.question.Shelf.All() {
+		if !w.inPlace(i) {
+			continue
+		}
 		if len(i.Allergens) > 0 || slices.ContainsFunc(w.pours, func(p pour) bool { return p.ingredient == i }) {
 			continue
 		}

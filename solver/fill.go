@@ -36,7 +36,7 @@ func tidy(v float64) float64 { return math.Round(v*1e6) / 1e6 }
 // building, and the spec that they make. Pours of nothing are left out.
 func (w *work) poured(k []float64) ([]PouredAmount, *pantry.Spec) {
 	spec := *w.question.Spec
-	spec.Mix, spec.Top = nil, nil
+	spec.Mix, spec.Top, spec.Choose = nil, nil, nil
 	spec.Ice = w.ice
 	spec.IceStated = spec.IceStated || w.ice.Method != profile.NoIce
 	var list []PouredAmount
@@ -133,6 +133,8 @@ func (w *work) answer(solved *problem, k []int, s Solution) (*Answer, error) {
 		}
 		a.Conflict = conflict
 	}
+	a.Alternatives, a.Chosen = w.others, w.choice
+	a.Notes = append(a.Notes, w.notes...)
 	w.remark(a, x)
 	return a, nil
 }

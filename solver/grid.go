@@ -21,15 +21,18 @@ type grid struct {
 	rows     tableau
 	spares   [][]float64
 	used     int
+	space    *leastsquares.Workspace
 	// warmest and coldest bound the temperature of every drink of the problem.
 	warmest, coldest profile.Celsius
 }
 
+func emptyGrid(p *problem) *grid {
+	return &grid{problem: p, atCentre: new(profile.Gradients), atTop: new(profile.Gradients), space: leastsquares.NewWorkspace()}
+}
+
 func newGrid(p *problem) *grid {
 	n := len(p.open)
-	g := &grid{
-		problem: p, x: make([]float64, n), atCentre: new(profile.Gradients), atTop: new(profile.Gradients),
-	}
+	g := emptyGrid(p)
 	g.root.Lower, g.root.Upper = make([]int, n), make([]int, n)
 	for j := range p.open {
 		g.root.Lower[j], g.root.Upper[j] = p.open[j].low, p.open[j].high
@@ -37,6 +40,14 @@ func newGrid(p *problem) *grid {
 			g.root.Lower[j] = 0
 		}
 	}
+	g.prepare()
+	return g
+}
+
+// prepare bounds the temperature and the volume of the drinks of the root.
+func (g *grid) prepare() {
+	p := g.problem
+	g.x = resizedTo(g.x, len(p.open))
 	g.coldest, g.warmest = g.temperatures()
 	lowest, highest := 0.0, math.Inf(1)
 	for i := range p.limits {
@@ -45,8 +56,7 @@ func newGrid(p *problem) *grid {
 		}
 	}
 	highest = min(highest, g.most())
-	g.root.AuxLower, g.root.AuxUpper = []float64{min(lowest, highest)}, []float64{highest}
-	return g
+	g.root.AuxLower, g.root.AuxUpper = append(g.root.AuxLower[:0], min(lowest, highest)), append(g.root.AuxUpper[:0], highest)
 }
 
 // most is more than the volume can come to: everything at its most, with all of
@@ -136,6 +146,9 @@ func (g *grid) spare() []float64 {
 		g.spares = append(g.spares, make([]float64, len(g.open)))
 	}
 	g.used++
+	if last := &g.spares[g.used-1]; len(*last) != len(g.open) {
+		*last = make([]float64, len(g.open))
+	}
 	return g.spares[g.used-1]
 }
 

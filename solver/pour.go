@@ -49,6 +49,8 @@ type pour struct {
 	// low and high are in steps; a pour of none is allowed besides where
 	// optional and low is above 0.
 	low, high int
+	// chosen says that the pour was offered for choice and counts.
+	chosen bool
 	// least and most are the ends of what an open pour may be, in base units,
 	// wherever its measure falls.
 	least, most float64

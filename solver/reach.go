@@ -95,6 +95,9 @@ var ErrNothingOpen = errors.New("every amount is fixed, so nothing can move; exp
 // Conflict. Errors are pantry.InputErrors, ErrNothingOpen, ErrNoPours or
 // ErrNoLiquid.
 func Reach(q Question) (*Reachable, error) {
+	if q.Spec.Choose != nil {
+		return nil, errToChoose(q.Spec)
+	}
 	w, err := newWork(q)
 	if err != nil {
 		return nil, err

@@ -20,6 +20,9 @@ type work struct {
 	ice        profile.Ice
 	continuous *leastsquares.NonlinearSolution
 	chosen     *preferred
+	others     []Alternative
+	choice     *Chosen
+	notes      []string        // found on the way to the answer
 	targets    []pantry.Target // those of the spec it is like included
 }
 
@@ -29,7 +32,7 @@ func newWork(q Question) (*work, error) {
 		w.budget = DefaultBudget
 	}
 	spec := q.Spec
-	if len(spec.Mix)+len(spec.Top) == 0 {
+	if len(spec.Mix)+len(spec.Top) == 0 && spec.Choose == nil {
 		return nil, ErrNoPours
 	}
 	w.targets = spec.Target
@@ -44,6 +47,13 @@ func newWork(q Question) (*work, error) {
 	var err error
 	if w.pours, err = resolvePours(spec, q.Shelf, w.volume); err != nil {
 		return nil, err
+	}
+	if spec.Choose != nil {
+		offered, err := w.offers(spec.Choose)
+		if err != nil {
+			return nil, err
+		}
+		w.pours = append(w.pours, offered...)
 	}
 	if !slices.ContainsFunc(w.pours, func(p pour) bool { return p.unit[profile.WaterGrams]+p.unit[profile.EthanolGrams] > 0 }) {
 		return nil, ErrNoLiquid
@@ -146,9 +156,17 @@ func (w *work) countPours(i *pantry.Ingredient, steps []float64, fixed *float64)
 	}
 }
 
+// errToChoose refuses a spec whose ingredients are still open.
+func errToChoose(spec *pantry.Spec) error {
+	return pantry.InputErrors{spec.ErrorAt(spec.Choose.Place, "the ingredients are still to be chosen; expected pours", "let `minim design FILE --spec` choose them")}
+}
+
 // Report returns the profile of a spec whose pours are all fixed, and how far it
 // is from its targets. Open pours are pantry.InputErrors.
 func Report(q Question) (*Answer, error) {
+	if q.Spec.Choose != nil {
+		return nil, errToChoose(q.Spec)
+	}
 	var wrong pantry.InputErrors
 	for _, p := range q.Spec.Pours() {
 		if p.Kind != pantry.Fixed {

@@ -22,7 +22,8 @@ the spec or --measure says otherwise. A target is 18, a band 65..70, or a limit
 	flags: func(f *flags) {
 		f.set.BoolVar(&f.spec, "spec", false, "print the filled-in spec as YAML, which every command reads")
 		f.set.BoolVar(&f.robust, "robust", false, "among drinks that taste alike, and with as few ingredients, take the one whose serves are least often noticeably off")
-		f.set.StringArrayVar(&f.from, "from", nil, "ingredients to choose from, `NAMES` with commas between")
+		f.set.StringArrayVar(&f.from, "from", nil, "ingredients to choose from, `NAMES` with commas between; beside --at-most categories such as spirit too")
+		f.choiceFlags()
 		f.set.StringVar(&f.ice, "ice", "", "the ice `METHOD`: build, stir, shake, blend or none; unsaid, it is shake with juice, egg or dairy, else stir")
 		f.set.StringVar(&f.measure, "measure", "", "smallest liquid `MEASURE`, such as 5ml or 0.25oz")
 		f.set.StringVar(&f.glass, "glass", "", "the `VOLUME` that the glass holds, ice aside, such as 180ml")
@@ -37,7 +38,10 @@ func design(f *flags, s streams) error {
 	if err != nil {
 		return err
 	}
-	q := solver.Question{Shelf: shelf, Robust: f.robust}
+	q := solver.Question{Shelf: shelf, Robust: f.robust, Alternatives: f.chosen.alternatives}
+	if err := f.checkChoice(); err != nil {
+		return err
+	}
 	iceChosen := false
 	switch {
 	case len(f.args) > 1:
@@ -72,7 +76,7 @@ func (f *flags) firstTarget() string {
 			return p.Name()
 		}
 	}
-	for _, name := range []string{"from", "ice", "measure", "glass", "name"} {
+	for _, name := range []string{"from", "at-most", "must", "none-of", "most-cost", "ice", "measure", "glass", "name"} {
 		if f.given(name) {
 			return name
 		}

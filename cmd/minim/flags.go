@@ -24,6 +24,7 @@ type flags struct {
 	lots    string
 	spec    bool
 	robust  bool
+	chosen  choiceFlags
 	from    []string
 	ice     string
 	measure string

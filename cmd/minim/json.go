@@ -27,6 +27,8 @@ type (
 		Limits     []jsonLimit             `json:"limits"`
 		Broken     []jsonBroken            `json:"broken"`
 		Conflict   *jsonConflict           `json:"conflict"`
+		Chosen     *jsonChosen             `json:"chosen"`
+		Others     []jsonAlternative       `json:"alternatives"`
 		Lots       []jsonLot               `json:"lots"`
 		Volumes    float64                 `json:"co2_volumes"`
 		Dose       jsonDose                `json:"dose"`
@@ -179,6 +181,7 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 	}
 	out.Volumes = digits(profile.CarbonDioxideVolumes(profile.GramPerLitre(a.Profile[profile.CarbonDioxide].Value)))
 	out.Dose = doseJSON(&a.Dose)
+	out.Chosen, out.Others = chosenJSON(a.Chosen), alternativesJSON(a.Alternatives)
 	out.Glass = glassJSON(a.Glass)
 	for p := range a.Profile {
 		v := &a.Profile[p]

@@ -236,8 +236,9 @@ func hasKeys(t *testing.T, where string, o object, keys []string) {
 
 // mayBeNull are the only keys without a value: the ml of a solid, the JND of a
 // property that has none, what explains a miss where there is nothing to
-// explain, and the tolerance where no aim can be tasted.
-var mayBeNull = []string{"ml", "jnd", "conflict", "help", "tolerance"}
+// explain, the tolerance where no aim can be tasted, and the
+// choice where none was asked for.
+var mayBeNull = []string{"ml", "jnd", "conflict", "help", "tolerance", "chosen"}
 
 func noNullArray(t *testing.T, key string, v any) {
 	t.Helper()

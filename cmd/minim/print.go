@@ -26,6 +26,11 @@ func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
 	if err := writeMisses(&b, a); err != nil {
 		return err
 	}
+	if len(a.Alternatives) > 0 {
+		if err := writeAlternatives(&b, a, ounces); err != nil {
+			return err
+		}
+	}
 	if err := writeProfile(&b, a); err != nil {
 		return err
 	}

@@ -134,7 +134,7 @@ func (f *flags) specFromFlags(shelf *pantry.Shelf) (spec *pantry.Spec, iceChosen
 		}
 		spec.Glass = a
 	}
-	found, err := f.offered(spec, shelf)
+	found, err := f.offeredOrChosen(spec, shelf)
 	if err != nil {
 		return nil, false, err
 	}

@@ -24,7 +24,12 @@ func sentences(a *solver.Answer) []string {
 		return out
 	}
 	if len(a.Continuous.Pours) > 0 {
-		out = append(out, nearness(a))
+		if a.Chosen == nil || a.TotalJND >= profile.Perceptible {
+			out = append(out, nearness(a))
+		}
+		if a.Chosen != nil {
+			out = append(out, choiceSentence(a))
+		}
 	} else if a.TotalJND >= profile.Perceptible {
 		out = append(out, fmt.Sprintf("In all %s JND from the target, on the properties computed.", fixed(a.TotalJND, 1)))
 	}

@@ -51,6 +51,13 @@ type ChoiceProblem struct {
 	// or 1, and 0.
 	Evaluate      func(support, k []int) (objective float64, ok bool)
 	Scale, Offset float64
+	// Decode, if not nil, searches the integers of one support where the linear
+	// bounds leave any: each k from least to upper, which hold every candidate of
+	// interest. It returns the best with an objective of at most cutoff, k nil
+	// where there is none, a bound that none of them falls below (+Inf where it
+	// is proven that none is within the cutoff), and how many boxes it looked at,
+	// at most limit. The same rules as for Evaluate hold.
+	Decode func(support, least, upper []int, cutoff float64, limit int) (k []int, objective, bound float64, boxes int)
 }
 
 // ChoiceGroup is a set of columns of which at most one may be nonzero or,
@@ -117,8 +124,9 @@ const (
 //     allowed adds at least e^2 over its diagonal element of (A^T A)^-1;
 //  4. amounts are not negative, so that an aim with B_i^2 above the limit needs
 //     a column whose element has the sign of B_i;
-//  5. the integers of the supports that are left come from a triangle search
-//     or, where columns depend on each other, from SolveGrid.
+//  5. the integers of the supports that are left come from Decode or, without
+//     one, from a triangle search, where columns depend on each other from
+//     SolveGrid.
 //
 // The limit is (U + Offset) / Scale with U the objective of the best candidate
 // known. Supports are given up only when they exceed it by more than 1e-9 of

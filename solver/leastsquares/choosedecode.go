@@ -1,6 +1,7 @@
 package leastsquares
 
 import (
+	"cmp"
 	"math"
 	"slices"
 )
@@ -19,7 +20,44 @@ func (w *choiceWorker) decode(path []int, p, q int) {
 		}
 	}
 	slices.Sort(w.support)
+	if w.gathering {
+		w.gather()
+		return
+	}
 	w.decodeSupport()
+}
+
+// gathered is a support for the caller's own search, with its linear objective.
+type gathered struct {
+	support   []int
+	objective float64
+}
+
+// gather keeps the support for later, when the best are searched first.
+func (w *choiceWorker) gather() {
+	if !w.chooser.allows(w.support) {
+		return
+	}
+	w.relax()
+	w.workspace.Solve(&w.relaxed, &w.solution)
+	if w.solution.Status != Infeasible && w.solution.Objective < w.found.least {
+		w.gathered = append(w.gathered, gathered{slices.Clone(w.support), w.solution.Objective})
+	}
+}
+
+// searchGathered searches the integers of the best supports gathered.
+func (w *choiceWorker) searchGathered() {
+	slices.SortStableFunc(w.gathered, func(a, b gathered) int {
+		return cmp.Or(cmp.Compare(a.objective, b.objective), slices.Compare(a.support, b.support))
+	})
+	for _, g := range w.gathered[:min(len(w.gathered), quickDecoded)] {
+		if g.objective >= w.found.least {
+			break
+		}
+		w.support = append(w.support[:0], g.support...)
+		w.decodeSupport()
+	}
+	w.gathered = w.gathered[:0]
 }
 
 func (w *choiceWorker) decodeSupport() {
@@ -61,6 +99,13 @@ func (w *choiceWorker) decodeSupport() {
 				lower[j] = upper[j] - steps
 			}
 		}
+	}
+	if s.p.Decode != nil {
+		if !w.quick && w.triangle.fill(w) && !w.triangle.shrink(w) {
+			return
+		}
+		w.decodeByModel()
+		return
 	}
 	if math.IsInf(limit, 1) || !w.triangle.fill(w) || !w.triangle.search(w) {
 		w.decodeByBoxes()
@@ -166,6 +211,47 @@ func (w *choiceWorker) offer(support, k []int) float64 {
 		}
 	}
 	return objective
+}
+
+const (
+	// boxesQuick is how many boxes of one support the quick search looks at,
+	// boxesMost is how many any search does.
+	boxesQuick = 40
+	boxesMost  = 100_000
+	// modelBoxWork is the work of one of them in pairs.
+	modelBoxWork = 5000
+)
+
+// decodeByModel hands the support to the caller's own search, in the box of
+// w.relaxed.
+func (w *choiceWorker) decodeByModel() {
+	s := w.chooser
+	w.boxLeast, w.boxUpper = w.boxLeast[:0], w.boxUpper[:0]
+	for c := range w.support {
+		lower, upper := int(math.Ceil(w.relaxed.Lower[c])), int(w.relaxed.Upper[c])
+		if lower > upper {
+			return
+		}
+		w.boxLeast, w.boxUpper = append(w.boxLeast, lower), append(w.boxUpper, upper)
+	}
+	limit := boxesMost
+	if w.quick {
+		limit = boxesQuick
+	} else if w.allowance >= 0 {
+		limit = min(limit, max((w.allowance-w.work)/modelBoxWork, 1))
+	}
+	cutoff := w.found.least
+	if !math.IsInf(cutoff, 1) {
+		cutoff += 2 * slack(cutoff)
+	}
+	k, _, bound, boxes := s.p.Decode(w.support, w.boxLeast, w.boxUpper, cutoff, limit)
+	w.work += modelBoxWork * boxes
+	if k != nil {
+		w.offer(w.support, k)
+	}
+	if !w.quick && bound < w.found.least-slack(w.found.least) {
+		w.open = min(w.open, bound)
+	}
 }
 
 // decodeByBoxes hands the support to SolveGrid, in the box of w.relaxed.

@@ -456,3 +456,62 @@ func TestMalformedChoicesAreRefused(t *testing.T) {
 		t.Error("incumbent: no error")
 	}
 }
+
+// tryBox is a search of the integers of one support by trying them all.
+func (p *ChoiceProblem) tryBox(support, least, upper []int, cutoff float64, limit int) (best []int, objective, bound float64, boxes int) {
+	objective, bound = math.Inf(1), math.Inf(1)
+	k := slices.Clone(least)
+	for {
+		if boxes++; boxes > limit {
+			return best, objective, 0, boxes
+		}
+		value, ok := p.linear(support, k), true
+		if p.Evaluate != nil {
+			value, ok = p.Evaluate(support, k)
+		}
+		for i := range rowCount(p.G) {
+			sum := 0.0
+			for c, j := range support {
+				sum += p.G.At(i, j) * float64(k[c])
+			}
+			ok = ok && sum <= p.H[i]+1e-9
+		}
+		if ok && value <= cutoff && value < objective {
+			best, objective = slices.Clone(k), value
+		}
+		c := 0
+		for ; c < len(k); c++ {
+			if k[c]++; k[c] <= upper[c] {
+				break
+			}
+			k[c] = least[c]
+		}
+		if c == len(k) {
+			return best, objective, bound, boxes
+		}
+	}
+}
+
+// A search of the integers that the caller brings finds the same objective.
+func TestDecodedChoiceEqualsEnumeration(t *testing.T) {
+	r := rand.New(rand.NewPCG(31, 4))
+	found := 0
+	for n := range 1500 {
+		p := smallChoice(r)
+		want, _ := p.enumerate(nil)
+		p.Decode = p.tryBox
+		a, err := SolveChoice(p, ChoiceOptions{Budget: -1, Workers: 1 + n%2})
+		if err != nil {
+			t.Fatal(err)
+		}
+		if !a.Proven || a.Found == math.IsInf(want, 1) || a.Found && math.Abs(a.Objective-want) > 1e-8*(1+want) {
+			t.Fatalf("problem %d: found %v, objective %v, proven %v; enumeration %v", n, a.Found, a.Objective, a.Proven, want)
+		}
+		if a.Found {
+			found++
+		}
+	}
+	if found < 500 {
+		t.Errorf("only %d problems had an answer", found)
+	}
+}

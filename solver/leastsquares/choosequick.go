@@ -14,6 +14,9 @@ const (
 	beamRounded = 6
 	// beamExchanged is how many sets then have their pairs exchanged.
 	beamExchanged = 8
+	// quickDecoded is how many supports the caller's own search is asked about in
+	// each exchange.
+	quickDecoded = 120
 )
 
 // beamSet is a set of columns with the least residual of real amounts.
@@ -26,6 +29,8 @@ type beamSet struct {
 // quickSearch looks for a good candidate: it extends the best sets column by
 // column, rounds them, and exchanges pairs in the best.
 func (w *choiceWorker) quickSearch(roots []choiceNode) {
+	w.quick = true
+	defer func() { w.quick = false }()
 	for _, k := range w.chooser.o.Incumbents {
 		w.tryIncumbent(k)
 	}
@@ -161,6 +166,10 @@ func (w *choiceWorker) round(n *choiceNode) {
 		return
 	}
 	w.relax()
+	if s.p.Decode != nil {
+		w.decodeByModel()
+		return
+	}
 	w.workspace.Solve(&w.relaxed, &w.solution)
 	w.steps = w.steps[:0]
 	for c, x := range w.solution.X {
@@ -221,6 +230,13 @@ func (w *choiceWorker) exchange(support []int, roots []choiceNode) {
 	s := w.chooser
 	support = slices.Clone(support)
 	slices.Sort(support)
+	w.gathering = w.quick && s.p.Decode != nil
+	defer func() {
+		if w.gathering {
+			w.gathering = false
+			w.searchGathered()
+		}
+	}()
 	w.required = s.required(s.limit(w.found.least))
 	for r := range roots {
 		root := &roots[r]

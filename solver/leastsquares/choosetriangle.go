@@ -75,6 +75,44 @@ func (t *triangle) fill(w *choiceWorker) bool {
 	return true
 }
 
+// shrink narrows the box to the one around the ellipsoid of the points within
+// the limit: x_i lies within sqrt(room (AᵀA)⁻¹_ii) of the least squares. It
+// reports false when the ellipsoid is empty.
+func (t *triangle) shrink(w *choiceWorker) bool {
+	room := w.limit(0) - t.rest
+	if !(room >= 0) {
+		return false
+	}
+	if math.IsInf(room, 1) {
+		return true
+	}
+	var inverse [mostChoiceRows][mostChoiceRows]float64 // of R, by rows
+	for i := t.n - 1; i >= 0; i-- {
+		by := 1 / t.columns.diagonal[i]
+		inverse[i][i] = by
+		for k := i + 1; k < t.n; k++ {
+			sum := 0.0
+			for l := i + 1; l <= k; l++ {
+				sum += t.r[l][i] * inverse[l][k]
+			}
+			inverse[i][k] = -by * sum
+		}
+	}
+	for i := range t.n {
+		row := inverse[i][i:t.n]
+		x := dot(row, t.z[i:t.n])
+		reach := math.Sqrt(room * dot(row, row))
+		reach += 1e-9 * (1 + math.Abs(x) + reach)
+		c := t.order[i]
+		w.relaxed.Lower[c] = max(w.relaxed.Lower[c], math.Ceil(x-reach))
+		w.relaxed.Upper[c] = min(w.relaxed.Upper[c], math.Floor(x+reach))
+		if w.relaxed.Lower[c] > w.relaxed.Upper[c] {
+			return false
+		}
+	}
+	return true
+}
+
 // search offers every point within the limit to w. It reports false when it
 // gave up.
 func (t *triangle) search(w *choiceWorker) bool {

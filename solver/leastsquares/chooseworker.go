@@ -15,12 +15,17 @@ type choiceWorker struct {
 	lists     [][]int
 
 	support, steps, whole []int
-	matrix, rowMatrix     Matrix
-	relaxed               Problem
-	workspace             *Workspace
-	solution              Solution
-	q, qSize              []float64
-	triangle              triangle
+	boxLeast, boxUpper    []int
+	// quick is true in the quick search, which proves nothing; gathering where
+	// supports are kept for later.
+	quick, gathering  bool
+	gathered          []gathered
+	matrix, rowMatrix Matrix
+	relaxed           Problem
+	workspace         *Workspace
+	solution          Solution
+	q, qSize          []float64
+	triangle          triangle
 
 	limitOf, limitAt float64 // the linear limit at the least objective limitAt
 
@@ -41,7 +46,10 @@ func newChoiceWorker(s *chooser) *choiceWorker {
 // limit is the largest linear objective that matters, when the residual may
 // still move by lost.
 func (w *choiceWorker) limit(lost float64) float64 {
-	if w.found.least != w.limitAt {
+	if w.quick {
+		// Nothing is proven here: the linear objective is estimate enough.
+		w.limitAt, w.limitOf = -1, w.found.least
+	} else if w.found.least != w.limitAt {
 		w.limitAt = w.found.least
 		w.limitOf = w.chooser.limit(w.found.least)
 	}

@@ -68,6 +68,11 @@ type GridOptions struct {
 	Incumbents [][]int
 	// Cutoff: only objectives up to it are of interest. +Inf and 0: all.
 	Cutoff float64
+	// Sparing skips the local search that otherwise starts from the rounded root
+	// relaxation; for one of many grids, most of which hold nothing of interest.
+	Sparing bool
+	// Workspace holds the storage of the relaxations' solutions; nil: a new one.
+	Workspace *Workspace
 	// Better orders points of equal objective: -1 when a comes first, 1 when b
 	// does, 0 when it makes no difference. Points that it leaves equal, or all
 	// when it is nil, are in lexicographic order.

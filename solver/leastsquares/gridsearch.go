@@ -40,7 +40,10 @@ type gridSearch struct {
 }
 
 func newGridSearch(m GridModel, o GridOptions, root Node, n, aux int) *gridSearch {
-	s := &gridSearch{options: o, model: m, n: n, aux: aux, workspace: NewWorkspace()}
+	s := &gridSearch{options: o, model: m, n: n, aux: aux, workspace: o.Workspace}
+	if s.workspace == nil {
+		s.workspace = NewWorkspace()
+	}
 	s.root = root
 	s.root.Lower, s.root.Upper = slices.Clone(root.Lower), slices.Clone(root.Upper)
 	s.empty = !s.normalise(&s.root)
@@ -271,7 +274,7 @@ func (s *gridSearch) improve(root bool) {
 	s.snap(s.rounded)
 	before := s.found.least
 	s.evaluate(s.rounded)
-	if root || s.found.least < before {
+	if root && !s.options.Sparing || s.found.least < before {
 		s.localSearch(s.rounded)
 	}
 }

@@ -1,0 +1,140 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"strconv"
+	"strings"
+
+	"minim/pantry"
+	"minim/profile"
+	"minim/solver"
+)
+
+// choiceFlags say which ingredients may be chosen, and how many.
+type choiceFlags struct {
+	atMost, alternatives int
+	must, noneOf         []string
+	mostCost             string
+}
+
+func (f *flags) choiceFlags() {
+	c := &f.chosen
+	f.set.IntVar(&c.atMost, "at-most", 0, "choose the ingredients too, at most `N` of those of --from or, without it, of the whole pantry")
+	f.set.StringArrayVar(&c.must, "must", nil, "ingredients that have to be chosen, `NAMES` with commas between")
+	f.set.StringArrayVar(&c.noneOf, "none-of", nil, "ingredients, categories or allergens not to choose, `NAMES` with commas between; \"animal products\" and \"out of stock\" are two")
+	f.set.StringVar(&c.mostCost, "most-cost", "", "the most that the liquid of a serve may cost, `MONEY` in the currency of your prices")
+	f.set.IntVar(&c.alternatives, "alternatives", 0, "also name `N` other sets of ingredients, the nearest first")
+}
+
+// mostAlternatives is how many other sets may be asked for.
+const mostAlternatives = 20
+
+// checkChoice refuses flags of a choice that say nothing by themselves.
+func (f *flags) checkChoice() error {
+	c := &f.chosen
+	switch {
+	case f.given("alternatives") && (c.alternatives < 1 || c.alternatives > mostAlternatives):
+		return fmt.Errorf("--alternatives %d; expected a number from 1 to %d", c.alternatives, mostAlternatives)
+	case f.given("at-most") && (c.atMost < 1 || c.atMost > pantry.MostChosen):
+		return fmt.Errorf("--at-most %d; expected a number from 1 to %d", c.atMost, pantry.MostChosen)
+	case c.atMost == 0 && (len(c.must) > 0 || len(c.noneOf) > 0 || c.mostCost != ""):
+		return errors.New("--must, --none-of and --most-cost go with --at-most: how many ingredients to choose")
+	}
+	return nil
+}
+
+// offeredOrChosen turns --from into optional pours or, beside --at-most, into a
+// choice.
+func (f *flags) offeredOrChosen(spec *pantry.Spec, shelf *pantry.Shelf) ([]*pantry.Ingredient, error) {
+	if f.chosen.atMost == 0 {
+		return f.offered(spec, shelf)
+	}
+	spec.Choose = &pantry.Choose{
+		AtMost: f.chosen.atMost, From: commaList(f.from), Must: commaList(f.chosen.must), NoneOf: commaList(f.chosen.noneOf),
+		Place: pantry.Place{File: "--at-most " + strconv.Itoa(f.chosen.atMost)},
+	}
+	if len(spec.Choose.Must) > spec.Choose.AtMost {
+		return nil, fmt.Errorf("--must names %d ingredients, --at-most allows %d", len(spec.Choose.Must), spec.Choose.AtMost)
+	}
+	if f.chosen.mostCost != "" {
+		cost, err := pantry.ParseMostCost(f.chosen.mostCost)
+		if err != nil {
+			return nil, fmt.Errorf("--most-cost: %w", err)
+		}
+		spec.Choose.MostCost = cost
+	}
+	return solver.Offered(spec.Choose, shelf)
+}
+
+// commaList takes lists of names apart at their commas.
+func commaList(lists []string) []string {
+	var names []string
+	for _, text := range lists {
+		for name := range strings.SplitSeq(text, ",") {
+			if name = strings.TrimSpace(name); name != "" {
+				names = append(names, name)
+			}
+		}
+	}
+	return names
+}
+
+// choiceSentence says how the ingredients were chosen.
+func choiceSentence(a *solver.Answer) string {
+	c := a.Chosen
+	text := fmt.Sprintf("Chosen: %d of %d offered, with at most %d allowed.", c.Count, c.Offered, c.AtMost)
+	switch {
+	case c.NearestProven && c.FewestProven && c.Count < c.AtMost:
+		text += " No choice comes closer by anything that could be tasted, and no fewer taste like it."
+	case c.NearestProven && c.FewestProven:
+		text += " No other choice comes closer by anything that could be tasted."
+	case c.NearestProven:
+		text += " No choice comes closer by anything that could be tasted; whether fewer would do was not settled."
+	default:
+		text += " The search was cut short: a closer choice is not ruled out."
+	}
+	if c.Cost > 0 {
+		text += fmt.Sprintf(" The liquid of a serve costs %s %s.", fixed(c.Cost, 2), c.Currency)
+	}
+	return text
+}
+
+// writeAlternatives lists other sets of ingredients for the same target.
+func writeAlternatives(b *strings.Builder, a *solver.Answer, ounces bool) error {
+	var rows [][]string
+	for i := range a.Alternatives {
+		other := &a.Alternatives[i]
+		var pours []string
+		for j := range other.Pours {
+			p := &other.Pours[j]
+			amount := p.Amount.String()
+			if ounces && !p.Ingredient.Solid && !counted(p.Amount.Unit) {
+				amount = quarters(p.Base) + " oz"
+			}
+			pours = append(pours, amount+" "+p.Name)
+		}
+		for n, line := range strings.Split(wrap(strings.Join(pours, ", "), alternativeWidth), "\n") {
+			row := []string{"", line, "", ""}
+			if n == 0 {
+				row = []string{strconv.Itoa(i + 1), line, fixed(other.TotalJND, 1), alternativeWord(other)}
+			}
+			rows = append(rows, row)
+		}
+	}
+	b.WriteString("\n")
+	return writeTable(b, []tableColumn{
+		{heading: "or", right: true}, {heading: "pour"}, {heading: "JND", right: true}, {heading: "a taster"},
+	}, rows)
+}
+
+// alternativeWidth leaves room for the other columns.
+const alternativeWidth = 44
+
+// alternativeWord says whether an alternative could be told from the target.
+func alternativeWord(other *solver.Alternative) string {
+	if other.TotalJND < 0.05 {
+		return "on target"
+	}
+	return profile.Noticed(other.TotalJND)
+}
