@@ -23,7 +23,7 @@ var firstCutoffs = []float64{1, 9, 100, lastCutoff}
 // ingredients tried: some seconds.
 const (
 	lastCutoff    = 1e4
-	choicePairs   = 3_000_000_000
+	choicePairs   = 2_000_000_000
 	choiceWorkers = 2
 )
 
