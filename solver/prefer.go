@@ -69,7 +69,7 @@ func (p *problem) alike(v *profile.Values) *problem {
 	}
 	volume := v[profile.Volume]
 	hold(profile.Volume, volume*(1-alikeVolume), volume*(1+alikeVolume))
-	q := p.with(aims, limits)
+	q := p.with(append(slices.Clone(aims), p.amongAlike...), limits)
 	q.within = &ball{aims}
 	return q
 }
@@ -201,7 +201,7 @@ func (p *problem) fewest(best []int, budget int) (preferred, error) {
 func (p *problem) counted() []int {
 	var counted []int
 	for j := range p.open {
-		if p.open[j].optional && !p.open[j].isWater() {
+		if p.open[j].optional && !p.open[j].original && !p.open[j].isWater() {
 			counted = append(counted, j)
 		}
 	}

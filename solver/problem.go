@@ -21,6 +21,9 @@ type problem struct {
 	// within, if not nil, is one more hard limit: to taste like another drink.
 	within *ball
 	wanted profile.PropertySet
+	// amongAlike are aims that count only in choosing among drinks that taste
+	// alike.
+	amongAlike []aim
 }
 
 // ratio keeps one total of pours between low and high times another; a fixed

@@ -32,6 +32,7 @@ type flags struct {
 	rocks   string
 	targets map[profile.Property]*string
 
+	lighten  lightenFlags
 	list     listFlags
 	lot      lotFlags
 	measured measureFlags
