@@ -97,6 +97,9 @@ func knee(points []*Lightened) int {
 	return at
 }
 
+// metObjective is the F up to which every aim is met: the rest is round-off.
+const metObjective = 1e-12
+
 // curve follows the least miss over real amounts from none to the original
 // strength, each point started from the drink of the one below it, which it may
 // be too, and returns it by falling strength. Where the limits cannot be kept it
@@ -133,7 +136,11 @@ func (l *lightening) curve(points int) ([]CurvePoint, error) {
 			best = min(best, s.Objective)
 		}
 		if !math.IsInf(best, 1) {
-			out = append(out, CurvePoint{full * float64(i) / float64(points-1), math.Sqrt(max(best, 0))})
+			point := CurvePoint{Most: full * float64(i) / float64(points-1)}
+			if best > metObjective {
+				point.LeastJND = math.Sqrt(best)
+			}
+			out = append(out, point)
 		}
 	}
 	slices.Reverse(out)

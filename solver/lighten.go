@@ -357,7 +357,8 @@ func (l *lightening) search(out *Lightened, limit pantry.Target, weaker map[stri
 }
 
 // work is the question at one limit. What the original poured is never left out
-// for brevity, and among drinks that taste alike the strongest is nearest.
+// for brevity, and among drinks that taste alike, and are full, the strongest is
+// nearest.
 func (l *lightening) work(limit pantry.Target) (*work, error) {
 	w, err := newWork(Question{Spec: l.spec(limit), Shelf: l.asked.Shelf, Budget: l.asked.Budget})
 	if err != nil {
@@ -369,6 +370,9 @@ func (l *lightening) work(limit pantry.Target) (*work, error) {
 	}
 	if most := *limit.AtMost; most > 0 {
 		size := sizeAt(limit.Property, l.original.Profile[limit.Property].Value)
+		// A weaker mix melts less, so that the volume of drinks of the same taste
+		// follows their strength.
+		w.problem.fullIsAlike = true
 		w.problem.amongAlike = []aim{{property: limit.Property, low: most, high: most, scaleLow: size, scaleHigh: size, weight: 1}}
 	}
 	return w, nil

@@ -126,7 +126,7 @@ func (l *lightening) variants(out *Lightened) []Variant {
 		purity := map[string]float64{}
 		for n := range out.Pours {
 			v, pure, ok := l.variant(out, n, p)
-			if ok {
+			if ok && !slices.ContainsFunc(found, func(f Variant) bool { return f.Pour == v.Pour }) {
 				all = append(all, v)
 				purity[v.Pour] = pure
 			}

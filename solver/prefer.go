@@ -68,7 +68,11 @@ func (p *problem) alike(v *profile.Values) *problem {
 		}
 	}
 	volume := v[profile.Volume]
-	hold(profile.Volume, volume*(1-alikeVolume), volume*(1+alikeVolume))
+	low, high := volume*(1-alikeVolume), volume*(1+alikeVolume)
+	if a := p.aimAt(profile.Volume); a != nil && p.fullIsAlike {
+		low, high = min(low, a.low*(1-volumeTolerance)), max(high, a.high*(1+volumeTolerance))
+	}
+	hold(profile.Volume, low, high)
 	q := p.with(append(slices.Clone(aims), p.amongAlike...), limits)
 	q.within = &ball{aims}
 	return q
@@ -114,8 +118,16 @@ func (p *problem) prefer(best []int, budget int) (preferred, error) {
 }
 
 // aimsAt tells whether some aim is at property t.
-func (p *problem) aimsAt(t profile.Property) bool {
-	return slices.ContainsFunc(p.aims, func(a aim) bool { return a.property == t })
+func (p *problem) aimsAt(t profile.Property) bool { return p.aimAt(t) != nil }
+
+// aimAt is the aim at property t, or nil.
+func (p *problem) aimAt(t profile.Property) *aim {
+	for i := range p.aims {
+		if p.aims[i].property == t {
+			return &p.aims[i]
+		}
+	}
+	return nil
 }
 
 // touches tells whether some open pour brings any of a taste.

@@ -25,7 +25,7 @@ var lightenCommand = command{
 	summary:  "a weaker drink that keeps the rest",
 	about: `Takes alcohol out of a finished drink and keeps its volume, sugar, acid, salt,
 bitterness and umami as near as can be, in JND. Part of the alcohol may be
-replaced: with water, tea, verjus, syrup, and weaker relatives from the shelf, or
+replaced: with water, tea, verjus, syrup and weaker relatives from the shelf, or
 with what --with names. It says what goes with the alcohol and what to try by
 tasting. With --frontier it goes from the full strength down to none; any of
 these points is printed in full with --at.`,
@@ -90,17 +90,14 @@ func (f *flags) readStrength(q *solver.LightenQuestion) error {
 			continue
 		}
 		asked++
-		t, err := pantry.ParseTarget(one.text, one.property)
-		if err != nil {
-			return fmt.Errorf("--%s: %w", one.flag, err)
+		t, err := pantry.ParseTarget("at most "+one.text, one.property)
+		if err != nil || t.AtMost == nil {
+			return fmt.Errorf("--%s %q; expected a number of 0 or more in %s, such as 8", one.flag, one.text, one.property.Unit())
 		}
-		if !t.Aimed || t.Low != t.High || t.AtMost != nil || t.AtLeast != nil {
-			return fmt.Errorf("--%s %q; expected a number such as 8", one.flag, one.text)
-		}
-		if one.flag == "below" && t.Low <= 0 {
+		if one.flag == "below" && *t.AtMost <= 0 {
 			return errors.New("nothing is below 0; expected --abv 0 for a drink without alcohol")
 		}
-		q.Property, q.Most = one.property, t.Low*one.part
+		q.Property, q.Most = one.property, *t.AtMost*one.part
 	}
 	frontier := f.lighten.frontier
 	switch {

@@ -69,8 +69,8 @@ func writeFrontier(w io.Writer, f *solver.Frontier, ounces bool, file string) er
 		})
 	}
 	if err := writeTable(&b, []tableColumn{
-		{heading: "at most, % vol", right: true}, {heading: "comes to, % vol", right: true}, {heading: "ethanol, g", right: true},
-		{heading: "off by, JND", right: true}, {heading: "a taster"},
+		{heading: "at most, %", right: true}, {heading: "% vol", right: true}, {heading: "ethanol, g", right: true},
+		{heading: "off, JND", right: true}, {heading: "a taster"},
 	}, rows); err != nil {
 		return err
 	}
@@ -180,7 +180,7 @@ func unitWord(u pantry.Unit) string {
 
 // frontierSentences name the knee, and say how to get at each drink.
 func frontierSentences(f *solver.Frontier, file string) []string {
-	out := []string{"Off by is the least that can be missed in volume, sugar, acid, salt, bitterness and umami together, strength left out; what goes with the alcohol comes on top."}
+	out := []string{"Off is the least that can be missed in volume, sugar, acid, salt, bitterness and umami together, strength left out; what goes with the alcohol comes on top."}
 	if k := f.Knee; k >= 0 {
 		at, next := f.Points[k], f.Points[k+1]
 		out = append(out, fmt.Sprintf("The knee is at %s %% vol: down to there the drink can keep within %s JND of itself; the next step, to %s %% vol, costs %s JND more.",

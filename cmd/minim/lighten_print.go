@@ -33,10 +33,10 @@ func lightenedSentences(l *solver.Lightened, ounces bool) []string {
 			fixed(l.Original.Profile[profile.Ethanol].Value, 1), fixed(l.Profile[profile.Ethanol].Value, 1), list(changes)),
 	}
 	if len(l.Offered) > 0 {
-		out = append(out, "Beside its own bottles it could have taken "+list(l.Offered)+".")
+		out = append(out, "Offered beside its own bottles: "+list(l.Offered)+".")
 	}
 	if lost := lostClauses(l.Lost); len(lost) > 0 {
-		out = append(out, "The numbers above are not the whole taste. With the alcohol "+list(lost)+".")
+		out = append(out, "What goes with the alcohol, and no pour above makes up for: "+strings.Join(lost, "; ")+".")
 	}
 	var tries []string
 	for _, v := range l.Variants {
@@ -84,8 +84,7 @@ func changed(before, after []solver.PouredAmount, ounces bool) []string {
 	return out
 }
 
-// lostClauses say what goes with the alcohol, each fit to follow "with the
-// alcohol".
+// lostClauses say what goes with the alcohol or comes of its going.
 func lostClauses(all []solver.Lost) []string {
 	var out []string
 	for _, l := range all {
@@ -98,11 +97,11 @@ func lostClauses(all []solver.Lost) []string {
 		}
 		switch l.Kind {
 		case solver.LostWarmth:
-			out = append(out, fmt.Sprintf("burn and warmth go (%s JND of strength)", fixed(-l.JND, 1)))
+			out = append(out, fmt.Sprintf("burn and warmth (%s JND of strength)", fixed(-l.JND, 1)))
 		case solver.LostBitterness:
-			out = append(out, "some bitterness of its own, which the numbers do not count, goes")
+			out = append(out, "some bitterness of its own, which no number counts")
 		case solver.LostSweetness:
-			out = append(out, fmt.Sprintf("its own sweetness goes, roughly that of %s g/L of sugar", fixed(l.Before-l.After, 0)))
+			out = append(out, fmt.Sprintf("its own sweetness, roughly that of %s g/L of sugar", fixed(l.Before-l.After, 0)))
 		case solver.LostMelt:
 			out = append(out, fmt.Sprintf("the ice melts %s (%s to %s ml)", direction("more", "less"), fixed(l.Before, 0), fixed(l.After, 0)))
 		case solver.LostCold:
