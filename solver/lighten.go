@@ -179,10 +179,11 @@ const (
 	mostOfOwn  = 2
 )
 
-// spec opens the original's pours: what brings alcohol may come down to none,
-// and but for spirits go up by as much as all the alcohol that it may replace;
-// the rest stays between half and double, water free. What is counted in pieces,
-// weighed out finer than its measure, or kept, stays as written.
+// spec opens the original's pours. What brings alcohol may come down to none;
+// spirits never go up, the wines that stand in for them by as much as all the
+// alcohol that they may replace, other bottles to double. The rest stays between
+// half and double, water free. What is counted in pieces, has no measure in that
+// range, or is kept, stays as written.
 func (l *lightening) spec(limit pantry.Target) *pantry.Spec {
 	spec := *l.kept
 	spec.Ratios = nil
@@ -242,9 +243,10 @@ func (l *lightening) appendOwn(list []pantry.Pour, p pantry.Pour, alcoholic floa
 		return list
 	case holds:
 		open.Kind, open.High = pantry.Optional, p.Low
-		if i.Category != "spirit" && p.Low.Unit == pantry.Millilitres {
+		switch {
+		case slices.Contains(relatives["spirit"], i.Category) && p.Low.Unit == pantry.Millilitres:
 			open.High.Value += alcoholic
-		} else if i.Category != "spirit" {
+		case i.Category != "spirit":
 			open.High.Value *= mostOfOwn
 		}
 		if high, err := open.High.Of(i); err == nil && high < step {
@@ -346,6 +348,10 @@ func (l *lightening) search(out *Lightened, limit pantry.Target, weaker map[stri
 		return nil, err
 	} else if better(&again, &continuous) {
 		continuous = again
+	}
+	// Where the search was cut short, choosing may come upon a closer drink.
+	if violation, objective := newGrid(solving).Evaluate(chosen.k); violation <= best.Violation && objective < best.Objective {
+		best.K, best.Objective = chosen.k, objective
 	}
 	w.continuous, w.chosen = &continuous, &chosen
 	out.Answer, err = w.answer(solving, chosen.k, Solution{

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"bytes"
+	"fmt"
 	"math"
 	"math/rand/v2"
 	"os"
@@ -65,8 +66,11 @@ func falls(f *Frontier, drink string) string {
 		if i > 0 && p.LeastJND < f.Points[i-1].LeastJND-1e-4 {
 			return drink + ": the miss falls with strength"
 		}
-		if s := &p.Solution; s.Bound > s.Objective*(1+1e-9)+1e-9 || s.Least > s.Objective*(1+1e-9)+1e-9 {
-			return drink + ": the drink beats the proven bound"
+		if s := &p.Solution; s.Bound > s.Objective*(1+1e-9)+1e-9 {
+			return fmt.Sprintf("%s: the drink beats the proven bound: %+v", drink, *s)
+		}
+		if s := &p.Solution; s.Least > s.Objective*(1+1e-9)+1e-9 {
+			return fmt.Sprintf("%s: the drink is closer than the least: %+v", drink, *s)
 		}
 	}
 	for i := 1; i < len(f.Curve); i++ {
@@ -276,6 +280,46 @@ func TestAlcoholsOwnSweetnessIsThatWhichWasMatched(t *testing.T) {
 	a.Profile[profile.Volume].Value, a.Profile[profile.Ethanol].Value = 100, 7.8924
 	if got := ethanolSweetness(a); got < 6 || got > 10 {
 		t.Errorf("%v g/L of sucrose for 10 %% vol, measured 6 to 10 at most", got)
+	}
+}
+
+// J(c) = asinh(0.10 c / 0.60) / 0.10: threshold 0.60 % vol, Weber fraction 0.10,
+// estimates after Yu and Pickering, Am. J. Enol. Vitic. 59 (2008).
+func TestLostWarmthIsOnTheScaleOfStrength(t *testing.T) {
+	l := lightened(t, finished(t)["high-water"], 5)
+	level := func(a *Answer) float64 { return math.Asinh(0.1*a.Profile[profile.Strength].Value/0.6) / 0.1 }
+	if len(l.Lost) == 0 || l.Lost[0].Kind != LostWarmth || math.Abs(l.Lost[0].JND-(level(l.Answer)-level(l.Original))) > 1e-9 {
+		t.Errorf("lost %+v, by hand %v JND of strength", l.Lost, level(l.Answer)-level(l.Original))
+	}
+	if !slices.ContainsFunc(l.Lost, func(one Lost) bool { return one.Kind == LostBitterness }) {
+		t.Error("alcohol's own bitterness is not told of a drink above 8 % vol")
+	}
+}
+
+// Pouring a variant does what it says.
+func TestVariantsDoWhatTheySay(t *testing.T) {
+	for name, spec := range finished(t) {
+		l := lightened(t, spec, 2)
+		for _, v := range l.Variants {
+			poured := *l.Spec
+			poured.Mix, poured.Top = slices.Clone(poured.Mix), slices.Clone(poured.Top)
+			for _, list := range [][]pantry.Pour{poured.Mix, poured.Top} {
+				for i := range list {
+					if list[i].Name == v.Pour {
+						list[i].Low, list[i].High = v.To, v.To
+					}
+				}
+			}
+			a, err := Report(Question{Spec: &poured, Shelf: pantry.Embedded()})
+			if err != nil {
+				t.Fatal(err)
+			}
+			j, _ := v.Property.JND()
+			moved := j.Level(a.Profile[v.Property].Value) - j.Level(l.Profile[v.Property].Value)
+			if got := a.Profile[profile.Strength].Value; math.Abs(moved-v.JND) > 1e-9 || got > 2+1e-8 || math.Abs(got-v.Strength) > 1e-9 {
+				t.Errorf("%s: %+v moves %s by %v JND, at %v %% vol", name, v, v.Property.Name(), moved, got)
+			}
+		}
 	}
 }
 

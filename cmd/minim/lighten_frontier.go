@@ -186,7 +186,7 @@ func frontierSentences(f *solver.Frontier, file string) []string {
 		out = append(out, fmt.Sprintf("The knee is at %s %% vol: down to there the drink can keep within %s JND of itself; the next step, to %s %% vol, costs %s JND more.",
 			fixed(at.Most, 1), fixed(at.LeastJND, 1), fixed(next.Most, 1), fixed(next.LeastJND-at.LeastJND, 1)))
 	} else {
-		out = append(out, "There is no knee: no step down costs noticeably more than the one before it.")
+		out = append(out, "There is no knee on the way: no step further down costs noticeably more than the one before it.")
 	}
 	for _, p := range f.Points {
 		if !p.Proven {
