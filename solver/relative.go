@@ -56,12 +56,11 @@ func lowered(name string) string {
 // replacements lists what is offered in the place of alcohol beside the drink's
 // own pours: withoutAlcohol, and for the pours with most ethanol the nearest
 // relative in each category, mostRelatives at most. What is poured already, is
-// out of stock, or has an unknown figure among the wanted properties is passed
-// over.
+// out of stock, or obscure in a wanted property is passed over.
 func replacements(shelf *pantry.Shelf, poured []PouredAmount, wanted []profile.Property) []offer {
 	var out []offer
 	may := func(i *pantry.Ingredient) bool {
-		unknown := slices.ContainsFunc(wanted, i.Unknown)
+		unknown := slices.ContainsFunc(wanted, func(p profile.Property) bool { return obscure(i, p) })
 		inGlass := slices.ContainsFunc(poured, func(p PouredAmount) bool { return p.Ingredient == i })
 		return !unknown && !inGlass && !i.OutOfStock && !slices.ContainsFunc(out, func(o offer) bool { return o.ingredient == i })
 	}
@@ -98,6 +97,25 @@ func replacements(shelf *pantry.Shelf, poured []PouredAmount, wanted []profile.P
 		}
 	}
 	return out
+}
+
+// usualShare is the part of a drink that a replacement makes up. Common practice,
+// no source.
+const usualShare = 0.3
+
+// obscure tells whether the unknown figures of an ingredient, at usualShare of a
+// drink, could move property p as far as makes it no target. Where its category
+// has no ceiling that is not known, and a note names it in the drink.
+func obscure(i *pantry.Ingredient, p profile.Property) bool {
+	j, ok := p.JND()
+	if !ok || !i.Unknown(p) {
+		return false
+	}
+	most, bounded := i.Ceiling(p)
+	d := profile.Drink{Mix: i.PerUnit().Add(most)}
+	var raised profile.Values
+	d.Evaluate(profile.PropertySet(0).With(p), &raised, nil, nil)
+	return bounded && j.Level(usualShare*raised[p])-j.Level(usualShare*alone(i)[p]) >= refusedUnknown
 }
 
 // ethanolOf is what a pour brings, in grams.
