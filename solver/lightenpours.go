@@ -26,7 +26,7 @@ func (l *lightening) setTargets(original *pantry.Spec) error {
 		if p == profile.Strength {
 			continue
 		}
-		if w.doubtful(p) {
+		if nothingKnown := v.Value == 0 && len(v.UnknownFrom) > 0; nothingKnown || w.doubtful(p) {
 			l.notes = append(l.notes, p.Name()+" is not kept: what the original has of it is unknown")
 			continue
 		}
