@@ -44,6 +44,7 @@ type pour struct {
 	unit       profile.State // of one base unit, at the temperature it is poured at
 	fixed      bool
 	optional   bool
+	original   bool    // of the drink that this one came from: never left out for brevity
 	amount     float64 // of a fixed pour
 	step       float64 // of an open pour
 	// low and high are in steps; a pour of none is allowed besides where

@@ -68,8 +68,12 @@ func (p *problem) alike(v *profile.Values) *problem {
 		}
 	}
 	volume := v[profile.Volume]
-	hold(profile.Volume, volume*(1-alikeVolume), volume*(1+alikeVolume))
-	q := p.with(aims, limits)
+	low, high := volume*(1-alikeVolume), volume*(1+alikeVolume)
+	if a := p.aimAt(profile.Volume); a != nil && p.fullIsAlike {
+		low, high = min(low, a.low*(1-volumeTolerance)), max(high, a.high*(1+volumeTolerance))
+	}
+	hold(profile.Volume, low, high)
+	q := p.with(append(slices.Clone(aims), p.amongAlike...), limits)
 	q.within = &ball{aims}
 	return q
 }
@@ -114,8 +118,16 @@ func (p *problem) prefer(best []int, budget int) (preferred, error) {
 }
 
 // aimsAt tells whether some aim is at property t.
-func (p *problem) aimsAt(t profile.Property) bool {
-	return slices.ContainsFunc(p.aims, func(a aim) bool { return a.property == t })
+func (p *problem) aimsAt(t profile.Property) bool { return p.aimAt(t) != nil }
+
+// aimAt is the aim at property t, or nil.
+func (p *problem) aimAt(t profile.Property) *aim {
+	for i := range p.aims {
+		if p.aims[i].property == t {
+			return &p.aims[i]
+		}
+	}
+	return nil
 }
 
 // touches tells whether some open pour brings any of a taste.
@@ -201,7 +213,7 @@ func (p *problem) fewest(best []int, budget int) (preferred, error) {
 func (p *problem) counted() []int {
 	var counted []int
 	for j := range p.open {
-		if p.open[j].optional && !p.open[j].isWater() {
+		if p.open[j].optional && !p.open[j].original && !p.open[j].isWater() {
 			counted = append(counted, j)
 		}
 	}

@@ -21,6 +21,12 @@ type problem struct {
 	// within, if not nil, is one more hard limit: to taste like another drink.
 	within *ball
 	wanted profile.PropertySet
+	// amongAlike are aims that count only in choosing among drinks that taste
+	// alike.
+	amongAlike []aim
+	// fullIsAlike lets any volume within its tolerance of the target pass for
+	// alike, not just those close to the best.
+	fullIsAlike bool
 }
 
 // ratio keeps one total of pours between low and high times another; a fixed

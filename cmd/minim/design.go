@@ -104,6 +104,12 @@ func (f *flags) print(a *solver.Answer, s streams) error {
 	default:
 		err = writeAnswer(s.out, a, f.units == "oz" || a.Spec.Measure.Unit == pantry.USOunces)
 	}
+	return f.remarks(a, s, err)
+}
+
+// remarks ends the printing of an answer, which err says went wrong or not: its
+// notes, and whether it breaks a limit.
+func (f *flags) remarks(a *solver.Answer, s streams, err error) error {
 	if err != nil {
 		return &writeError{err}
 	}

@@ -35,6 +35,7 @@ type flags struct {
 	svg     string
 	targets map[profile.Property]*string
 
+	lighten  lightenFlags
 	list     listFlags
 	lot      lotFlags
 	measured measureFlags

@@ -170,7 +170,7 @@ func endRow(name string, ends []*solver.End, ounces bool) []string {
 	} else if most < 10 {
 		places = 3
 	}
-	row := []string{cutName(name), unit}
+	row := []string{cutName(longestEndName, name), unit}
 	for i, end := range ends {
 		switch {
 		case end == nil:
@@ -184,17 +184,8 @@ func endRow(name string, ends []*solver.End, ounces bool) []string {
 	return row
 }
 
-// longestName is as much of a name as leaves room for the four ends.
-const longestName = 26
-
-// cutName cuts a name that is longer, and says so with an ellipsis.
-func cutName(name string) string {
-	letters := []rune(name)
-	if len(letters) <= longestName {
-		return name
-	}
-	return string(letters[:longestName-1]) + "…"
-}
+// longestEndName is as much of a name as leaves room for the four ends.
+const longestEndName = 26
 
 // endAmount is a pour in the unit that it is measured in, and that unit.
 func endAmount(p *solver.PouredAmount, ounces bool) (amount float64, unit string) {

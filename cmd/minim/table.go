@@ -68,3 +68,13 @@ func withoutEmpty(columns []tableColumn, rows [][]string) ([]tableColumn, [][]st
 	}
 	return kept, out
 }
+
+// cutName cuts a name that is longer than that many characters, and says so with
+// an ellipsis.
+func cutName(longest int, name string) string {
+	letters := []rune(name)
+	if len(letters) <= longest {
+		return name
+	}
+	return string(letters[:longest-1]) + "…"
+}

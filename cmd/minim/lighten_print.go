@@ -1,0 +1,116 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"minim/pantry"
+	"minim/profile"
+	"minim/solver"
+)
+
+// writeLightened says what a weaker drink changed, what it no longer has, and
+// what to try.
+func writeLightened(w io.Writer, l *solver.Lightened, ounces bool) error {
+	var b strings.Builder
+	for _, sentence := range lightenedSentences(l, ounces) {
+		b.WriteString("\n" + wrap(sentence, lineWidth) + "\n")
+	}
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func lightenedSentences(l *solver.Lightened, ounces bool) []string {
+	changes := changed(l.Original.Pours, l.Pours, ounces)
+	strength := func(a *solver.Answer) string { return fixed(a.Profile[profile.Strength].Value, 1) }
+	if len(changes) == 0 {
+		return []string{fmt.Sprintf("At %s %% vol the drink is weak enough as it is: nothing changes.", strength(l.Original))}
+	}
+	out := []string{
+		fmt.Sprintf("From %s to %s %% vol, %s to %s g of ethanol. What changed: %s.", strength(l.Original), strength(l.Answer),
+			fixed(l.Original.Profile[profile.Ethanol].Value, 1), fixed(l.Profile[profile.Ethanol].Value, 1), list(changes)),
+	}
+	if len(l.Offered) > 0 {
+		out = append(out, "Offered beside its own bottles: "+list(l.Offered)+".")
+	}
+	if lost := lostClauses(l.Lost); len(lost) > 0 {
+		out = append(out, "What goes with the alcohol, and no pour above makes up for: "+strings.Join(lost, "; ")+".")
+	}
+	var tries []string
+	for _, v := range l.Variants {
+		tries = append(tries, fmt.Sprintf("%s %s instead of %s (%s up %s JND)", v.Pour, spoken(v.To, ounces), spoken(v.From, ounces), v.Property.Name(), fixed(v.JND, 1)))
+	}
+	if len(tries) > 0 {
+		out = append(out, "Taste it, and try one at a time: "+strings.Join(tries, "; ")+".")
+	}
+	return out
+}
+
+// spoken writes an amount in the asker's units.
+func spoken(a pantry.Amount, ounces bool) string {
+	if ounces && a.Unit == pantry.Millilitres {
+		return quarters(a.Value) + " oz"
+	}
+	return a.String()
+}
+
+// changed lists the pours that differ, in the order of building, new ones last.
+func changed(before, after []solver.PouredAmount, ounces bool) []string {
+	var out []string
+	find := func(all []solver.PouredAmount, p *solver.PouredAmount) *solver.PouredAmount {
+		for i := range all {
+			if all[i].Ingredient == p.Ingredient && all[i].Stage == p.Stage {
+				return &all[i]
+			}
+		}
+		return nil
+	}
+	for i := range before {
+		p := &before[i]
+		switch now := find(after, p); {
+		case now == nil:
+			out = append(out, p.Name+" "+spoken(p.Amount, ounces)+" goes")
+		case math.Abs(now.Base-p.Base) > 1e-6:
+			out = append(out, p.Name+" "+spoken(p.Amount, ounces)+" to "+spoken(now.Amount, ounces))
+		}
+	}
+	for i := range after {
+		if p := &after[i]; find(before, p) == nil {
+			out = append(out, spoken(p.Amount, ounces)+" "+p.Name+" comes in")
+		}
+	}
+	return out
+}
+
+// lostClauses say what goes with the alcohol or comes of its going.
+func lostClauses(all []solver.Lost) []string {
+	var out []string
+	for _, l := range all {
+		before, after := fixed(l.Before, 1), fixed(l.After, 1)
+		direction := func(more, less string) string {
+			if l.After > l.Before {
+				return more
+			}
+			return less
+		}
+		switch l.Kind {
+		case solver.LostWarmth:
+			out = append(out, fmt.Sprintf("burn and warmth (%s JND of strength)", fixed(-l.JND, 1)))
+		case solver.LostBitterness:
+			out = append(out, "some bitterness of its own, which no number counts")
+		case solver.LostSweetness:
+			out = append(out, fmt.Sprintf("its own sweetness, roughly that of %s g/L of sugar", fixed(l.Before-l.After, 0)))
+		case solver.LostMelt:
+			out = append(out, fmt.Sprintf("the ice melts %s (%s to %s ml)", direction("more", "less"), fixed(l.Before, 0), fixed(l.After, 0)))
+		case solver.LostCold:
+			out = append(out, fmt.Sprintf("it comes out %s (%s to %s °C)", direction("warmer", "colder"), before, after))
+		case solver.LostBody:
+			out = append(out, fmt.Sprintf("it gets %s (%s to %s mPa·s)", direction("thicker", "thinner"), before, after))
+		case solver.LostGas:
+			out = append(out, fmt.Sprintf("it sparkles %s (%s to %s g/L of CO2)", direction("more", "less"), before, after))
+		}
+	}
+	return out
+}
