@@ -35,6 +35,7 @@ type flags struct {
 	list     listFlags
 	lot      lotFlags
 	measured measureFlags
+	change   changeFlags
 	out      string
 }
 
