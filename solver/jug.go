@@ -11,12 +11,12 @@ import (
 )
 
 // Jug is what to add to a batch on the table. The jug holds the mix of the drink
-// as it was, without ice or top, for Serves serves; corrected, it is poured into
-// as many, each with the same top, so that a serve grows from ServeBefore to
-// ServeAfter of the mix.
+// as it was, without ice or top, for Serves serves. Corrected, a drink with a top
+// is poured into as many serves, so that each grows from ServeBefore to
+// ServeAfter of the mix; one without makes ServesAfter serves of the same size.
 type Jug struct {
 	Volume, VolumeAfter     profile.Millilitre
-	Serves                  float64
+	Serves, ServesAfter     float64
 	ServeBefore, ServeAfter profile.Millilitre
 	Additions               []Addition
 	// Properties are those held, the volume aside: what the jug was, what is
@@ -42,7 +42,11 @@ func (j *Jug) Reached() bool {
 
 // bigJug is from where a jug is corrected in coarser steps. These, in ml and g:
 // common practice, no source.
+//
+// jugRoom is how many times the drink may come to: a correction that needs more
+// is a new batch.
 const (
+	jugRoom                         = 1.25
 	bigJug       profile.Millilitre = 1000
 	coarseLiquid                    = 5
 	fineLiquid                      = 2.5
@@ -112,7 +116,10 @@ func (c *change) inJug(q NudgeQuestion) (*Jug, error) {
 		d.Mix = d.Mix.Add(one.unit.Scale(found.amounts[i]))
 	}
 	jug.VolumeAfter = d.Mix.Volume()
-	jug.ServeAfter = jug.VolumeAfter / profile.Millilitre(jug.Serves)
+	jug.ServesAfter, jug.ServeAfter = jug.Serves, jug.VolumeAfter/profile.Millilitre(jug.Serves)
+	if p.top.Mass() == 0 {
+		jug.ServesAfter, jug.ServeAfter = float64(jug.VolumeAfter/jug.ServeBefore), jug.ServeBefore
+	}
 	values := d.Finish().Values
 	for i := range r.problem.aims {
 		a := &r.problem.aims[i]
@@ -199,6 +206,8 @@ func (c *change) jugRework(was []part, jug *Jug, q NudgeQuestion) (*rework, erro
 		p.high = int(math.Floor(most / p.step))
 	}
 	w.volume = float64(jug.Volume)
-	w.problem = newProblem(w.ice, w.pours, w.problem.aims, w.problem.limits)
+	most := jugRoom * jug.Serves * c.original.Profile[profile.Volume].Value
+	room := limit{property: profile.Volume, low: 0, high: most, scale: sizeAt(profile.Volume, most), written: "the room in the jug"}
+	w.problem = newProblem(w.ice, w.pours, w.problem.aims, append(slices.Clone(w.problem.limits), room))
 	return r, nil
 }

@@ -127,8 +127,10 @@ func Rebalance(q RebalanceQuestion) (*Changed, error) {
 	if err != nil {
 		return nil, err
 	}
+	spec := *q.Spec
+	spec.Ratios = q.ratios()
 	c := &change{
-		spec: q.Spec, shelf: q.Shelf, original: original, parts: parts, wanted: held.wanted, approved: held.approved,
+		spec: &spec, shelf: q.Shelf, original: original, parts: parts, wanted: held.wanted, approved: held.approved,
 		unknown: held.unknown, budget: q.Budget,
 	}
 	out, err := c.solve()
@@ -297,6 +299,24 @@ func (q *RebalanceQuestion) swapped(parts []part, s Swap) ([]part, error) {
 	}
 	parts[at].fresh = true
 	return slices.Delete(parts, n, n+1), nil
+}
+
+// ratios are those of the spec, by the names that the swaps leave.
+func (q *RebalanceQuestion) ratios() []pantry.Ratio {
+	ratios := slices.Clone(q.Spec.Ratios)
+	for _, s := range q.Swaps {
+		if s.Out == "" || s.In == "" {
+			continue
+		}
+		for n := range ratios {
+			for _, name := range []*string{&ratios[n].Numerator, &ratios[n].Denominator} {
+				if pantry.Fold(*name) == pantry.Fold(s.Out) {
+					*name = s.In
+				}
+			}
+		}
+	}
+	return ratios
 }
 
 // plainCategories hold ingredients of which nothing but what is computed can be

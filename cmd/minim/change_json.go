@@ -48,6 +48,7 @@ type (
 		Volume      float64              `json:"ml"`
 		VolumeAfter float64              `json:"ml_after"`
 		Serves      float64              `json:"serves"`
+		ServesAfter float64              `json:"serves_after"`
 		ServeBefore float64              `json:"serve_ml_before"`
 		ServeAfter  float64              `json:"serve_ml_after"`
 		Reached     bool                 `json:"reached"`
@@ -87,7 +88,7 @@ func changedJSON(c *solver.Changed, jug *solver.Jug) *jsonChanged {
 	}
 	if jug != nil {
 		out.Jug = &jsonJug{
-			Volume: digits(float64(jug.Volume)), VolumeAfter: digits(float64(jug.VolumeAfter)), Serves: digits(jug.Serves),
+			Volume: digits(float64(jug.Volume)), VolumeAfter: digits(float64(jug.VolumeAfter)), Serves: digits(jug.Serves), ServesAfter: digits(jug.ServesAfter),
 			ServeBefore: digits(float64(jug.ServeBefore)), ServeAfter: digits(float64(jug.ServeAfter)),
 			Reached: jug.Reached(), Proven: jug.Proven, Additions: []jsonAddition{}, Properties: propertyChangesJSON(jug.Properties),
 		}

@@ -76,11 +76,10 @@ func writePourChanges(b *strings.Builder, c *solver.Changed, ounces bool) error 
 			word = "new"
 		case p.After == nil:
 			word = "out"
-		case p.Moved() && !ounces && !p.Ingredient.Solid:
-			word = signed(p.AfterBase-p.BeforeBase, 2)
-			if strings.Contains(word, ".") {
-				word = strings.TrimSuffix(strings.TrimRight(word, "0"), ".")
-			}
+		case p.Moved() && p.Before.Unit == p.After.Unit && counted(p.After.Unit):
+			word = signedAmount(p.After.Value - p.Before.Value)
+		case p.Moved() && !ounces:
+			word = signedAmount(p.AfterBase - p.BeforeBase)
 		case p.Moved() && p.AfterBase > p.BeforeBase:
 			word = "more"
 		case p.Moved():
@@ -102,6 +101,15 @@ func writePourChanges(b *strings.Builder, c *solver.Changed, ounces bool) error 
 		{heading: "before, " + unit, right: true}, {heading: "after, " + unit, right: true}, {heading: "change", right: true, optional: true},
 		{heading: "ingredient"}, {optional: true},
 	}, rows)
+}
+
+// signedAmount writes a change with its sign and as few decimals as it has.
+func signedAmount(v float64) string {
+	text := trimmed(v, 2)
+	if v > 0 {
+		text = "+" + text
+	}
+	return text
 }
 
 // pouredText writes an amount in the unit of the heading, or with its own unit

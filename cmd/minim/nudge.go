@@ -169,7 +169,7 @@ func jugSentence(j *solver.Jug) string {
 			far = append(far, fmt.Sprintf("%s comes to %s %s, not %s", p.Property.Name(), fixed(p.After, places), p.Property.Unit(), fixed(p.Wanted, places)))
 		}
 	}
-	text := fmt.Sprintf("The jug then holds %s ml: pour %s ml a serve.", fixed(float64(j.VolumeAfter), 0), fixed(float64(j.ServeAfter), 1))
+	text := fmt.Sprintf("The jug then holds %s ml: %s serves of %s ml.", fixed(float64(j.VolumeAfter), 0), fixed(j.ServesAfter, 1), fixed(float64(j.ServeAfter), 1))
 	if len(far) > 0 {
 		text = "Adding alone does not get there: " + list(far) + ". " + text
 	}
