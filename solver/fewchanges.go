@@ -85,6 +85,11 @@ func (r *rework) fewChanges() (*reworked, error) {
 
 // unchanged is the drink as it was, where that is the one aimed at.
 func (r *rework) unchanged() *reworked {
+	for i := range r.pours {
+		if r.comesIn(i) {
+			return nil
+		}
+	}
 	p, err := r.changing(make([]bool, len(r.pours)))
 	if err != nil {
 		return nil
@@ -100,6 +105,12 @@ func (r *rework) unchanged() *reworked {
 		amounts: slices.Clone(r.before), changed: make([]bool, len(r.pours)),
 		solution: Solution{Objective: f, Least: f, Proven: true, PreferenceProven: true},
 	}
+}
+
+// comesIn tells whether a pour is wanted that there was none of: it changes in
+// every drink.
+func (r *rework) comesIn(i int) bool {
+	return r.before[i] == 0 && !r.pours[i].fixed && !r.pours[i].optional
 }
 
 // changing is the problem with the given pours open and all others as before.
@@ -225,7 +236,7 @@ func (r *rework) keepImperceptible(best *nearestDrink) {
 func (r *rework) offMeasure() []int {
 	var off []int
 	for i := range r.pours {
-		if p := &r.pours[i]; !p.fixed {
+		if p := &r.pours[i]; !p.fixed && !r.comesIn(i) {
 			if _, on := p.stepsOf(r.before[i]); !on {
 				off = append(off, i)
 			}

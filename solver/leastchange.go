@@ -82,6 +82,9 @@ func (r *rework) fewest(q *problem, out *reworked) (found bool, err error) {
 					return found, nil
 				}
 				open := make([]bool, len(r.pours))
+				for i := range open {
+					open[i] = r.comesIn(i)
+				}
 				for _, i := range subset {
 					open[i] = true
 				}

@@ -151,6 +151,21 @@ func allDrinks(t *testing.T, r *rework, limits []limit) (fewest int, least float
 	return fewest, least, clean
 }
 
+func TestWhatIsAddedIsPoured(t *testing.T) {
+	spec := readSpec(t, finishedDrinks[0].text)
+	out := rebalanced(t, RebalanceQuestion{
+		Spec: spec, Shelf: pantry.Embedded(), Swaps: []Swap{{"", "dry gin"}}, Ignore: []profile.Property{profile.Strength, profile.Volume},
+	})
+	for _, p := range out.Pours {
+		if p.Name == "dry gin" && p.AfterBase < 15 {
+			t.Errorf("%g ml of dry gin, expected at least one measure", p.AfterBase)
+		}
+	}
+	if len(out.Spec.Mix) != len(spec.Mix)+1 {
+		t.Errorf("%d pours in the mix, there were %d", len(out.Spec.Mix), len(spec.Mix))
+	}
+}
+
 func TestASwapLeavesNoPerceptibleMissThatNeedNotBeAndMovesTheFewestPours(t *testing.T) {
 	shelf := pantry.Embedded()
 	swaps, clean := 0, 0

@@ -6,11 +6,11 @@ import (
 )
 
 // byName lists the pours that may change, those that count or those that do not,
-// in the order of names.
+// in the order of names; what comes in is in neither.
 func (r *rework) byName(uncounted bool) []int {
 	var list []int
 	for i := range r.pours {
-		if !r.pours[i].fixed && r.uncounted[i] == uncounted {
+		if !r.pours[i].fixed && !r.comesIn(i) && r.uncounted[i] == uncounted {
 			list = append(list, i)
 		}
 	}

@@ -92,8 +92,10 @@ func writePourChanges(b *strings.Builder, c *solver.Changed, ounces bool) error 
 		}
 		rows = append(rows, []string{"", "", "", p.Name, when})
 	}
-	alignAmounts(before)
-	alignAmounts(after)
+	if !ounces {
+		alignAmounts(before)
+		alignAmounts(after)
+	}
 	for i := range rows {
 		rows[i][0], rows[i][1], rows[i][2] = before[i], after[i], moved[i]
 	}
