@@ -15,13 +15,13 @@ import (
 var nudgeCommand = command{
 	name:     "nudge",
 	synopsis: "nudge FILE",
-	summary:  "after tasting: a step more of this, a step less of that",
+	summary:  "a step more of this, less of that",
 	about: `Moves a finished drink by what a taster can just tell, and holds the rest of it:
 --more sour is one such step, --more sour=2 two. Words are sour, sweet, salty,
-bitter, savoury, strong and long, or the name of a property. As few pours move as
-can. With --jug it also says what to add to the batch on the table: so many ml of
-the mix, before ice and top. Only adding can correct a jug; where that does not
-get there, it says how far it gets.`,
+bitter, savoury, strong and long, or the name of a property. As few pours move
+as can. With --jug it also says what to add to the batch on the table: so many
+ml of the mix, before ice and top. Only adding can correct a jug; where that
+does not get there, it says how far it gets.`,
 	example: `minim nudge examples/morning-tide.yaml --more sour --jug 2L`,
 	flags: func(f *flags) {
 		f.set.StringArrayVar(&f.change.more, "more", nil, "`WORD` of what there should be more of, =2 for two steps (repeatable)")

@@ -22,13 +22,13 @@ type changeFlags struct {
 var rebalanceCommand = command{
 	name:     "rebalance",
 	synopsis: "rebalance FILE",
-	summary:  "keep a drink the same after a swap or a new delivery",
+	summary:  "keep a drink the same after a swap or a lot",
 	about: `Keeps the profile of a finished drink when a bottle is swapped, or when this
-week's limes are sharper. The new ingredient starts at the amount of the old one;
-then as few other pours move as can, each by as little as can, until nobody could
-taste a difference in what is computed. What cannot be put right is named. With
---spec the new spec says which drink it came from, so that small changes never add
-up and swapping back gives the old spec.`,
+week's limes are sharper. The new ingredient starts at the amount of the old
+one; then as few other pours move as can, each by as little as can, until nobody
+could taste a difference in what is computed. What cannot be put right is named.
+With --spec the new spec says which drink it came from, so that small changes
+never add up and swapping back gives the old spec.`,
 	example: `minim rebalance examples/morning-tide.yaml --swap "lemon juice=lime juice"`,
 	flags: func(f *flags) {
 		f.set.StringArrayVar(&f.change.swaps, "swap", nil, "`\"A=B\"`: B takes the place of A; \"A=\" takes A away (repeatable)")
