@@ -91,6 +91,9 @@ type PropertyValue struct {
 	// UnknownFrom names ingredients whose figures for it are unknown: the value
 	// is at least what is printed.
 	UnknownFrom []string
+	// refused says that what is unknown could be tasted: the property is not to
+	// be aimed at.
+	refused bool
 }
 
 // Miss is how far a property is from its target.

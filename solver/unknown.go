@@ -45,26 +45,10 @@ func (w *work) weighUnknowns(a *Answer, x []float64, d *profile.Drink, v *profil
 	var wrong pantry.InputErrors
 	amounts := w.amounts(nil, x)
 	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
-		var names, columns []string
-		total := 0.0
-		for n, amount := range amounts {
-			if amount == 0 {
-				continue
-			}
-			shift, bounded := w.unknownShift(p, n, amount, d, v)
-			if bounded && math.Abs(shift) < namedUnknown {
-				continue
-			}
-			total += math.Abs(shift)
-			names = append(names, w.pours[n].written.Name)
-			for _, c := range w.pours[n].ingredient.UnknownColumns(p) {
-				if !slices.Contains(columns, c.Name()) {
-					columns = append(columns, c.Name())
-				}
-			}
-		}
+		total, names, columns := w.unknownOf(p, amounts, d, v)
 		a.Profile[p].UnknownFrom = names
-		if total >= refusedUnknown {
+		a.Profile[p].refused = total >= refusedUnknown
+		if a.Profile[p].refused {
 			if t := w.targetOf(p); t != nil {
 				wrong = append(wrong, w.question.Spec.ErrorAt(t.Place,
 					fmt.Sprintf("%s is a target, but what %s holds of it is unknown and could move it by %.1f JND", p.Name(), strings.Join(names, ", "), total),
@@ -76,6 +60,29 @@ func (w *work) weighUnknowns(a *Answer, x []float64, d *profile.Drink, v *profil
 		return wrong
 	}
 	return nil
+}
+
+// unknownOf is how far, in JND, the unknown figures of all pours together could
+// move property p, and which pours and columns these are; pours of nothing and
+// shifts too small to be named are passed over.
+func (w *work) unknownOf(p profile.Property, amounts []float64, d *profile.Drink, v *profile.Values) (total float64, names, columns []string) {
+	for n, amount := range amounts {
+		if amount == 0 {
+			continue
+		}
+		shift, bounded := w.unknownShift(p, n, amount, d, v)
+		if bounded && math.Abs(shift) < namedUnknown {
+			continue
+		}
+		total += math.Abs(shift)
+		names = append(names, w.pours[n].written.Name)
+		for _, c := range w.pours[n].ingredient.UnknownColumns(p) {
+			if !slices.Contains(columns, c.Name()) {
+				columns = append(columns, c.Name())
+			}
+		}
+	}
+	return total, names, columns
 }
 
 // targetOf is the target on p, or nil.

@@ -39,6 +39,7 @@ type flags struct {
 	list     listFlags
 	lot      lotFlags
 	measured measureFlags
+	change   changeFlags
 	out      string
 }
 

@@ -54,9 +54,11 @@ func commands() []command {
 	return []command{
 		designCommand,
 		profileCommand,
-		compareCommand,
-		reachCommand,
+		rebalanceCommand,
 		lightenCommand,
+		nudgeCommand,
+		reachCommand,
+		compareCommand,
 		pantryCommand,
 	}
 }

@@ -1,0 +1,117 @@
+package main
+
+import (
+	"minim/solver"
+)
+
+// The JSON of a changed drink: the keys of an answer, and these.
+type (
+	jsonChanged struct {
+		*jsonAnswer
+		Changes    []jsonChange         `json:"changes"`
+		Properties []jsonPropertyChange `json:"properties"`
+		Moved      int                  `json:"moved"`
+		Size       float64              `json:"size"`
+		Unknown    []jsonUnknown        `json:"unknown"`
+		Taste      []string             `json:"taste"`
+		Jug        *jsonJug             `json:"jug"`
+	}
+	jsonChange struct {
+		Ingredient string      `json:"ingredient"`
+		ID         string      `json:"id"`
+		Stage      string      `json:"stage"`
+		Before     *jsonAmount `json:"before"`
+		After      *jsonAmount `json:"after"`
+		Moved      bool        `json:"moved"`
+	}
+	jsonAmount struct {
+		Amount float64 `json:"amount"`
+		Unit   string  `json:"unit"`
+		Base   float64 `json:"ml_or_g"`
+	}
+	jsonPropertyChange struct {
+		Property string   `json:"property"`
+		Unit     string   `json:"unit"`
+		Before   float64  `json:"before"`
+		Wanted   float64  `json:"wanted"`
+		Held     bool     `json:"held"`
+		Alone    float64  `json:"alone"`
+		After    float64  `json:"after"`
+		AloneJND *float64 `json:"alone_jnd"`
+		AfterJND *float64 `json:"after_jnd"`
+	}
+	jsonUnknown struct {
+		Property string   `json:"property"`
+		From     []string `json:"unknown_from"`
+	}
+	jsonJug struct {
+		Volume      float64              `json:"ml"`
+		VolumeAfter float64              `json:"ml_after"`
+		Serves      float64              `json:"serves"`
+		ServesAfter float64              `json:"serves_after"`
+		ServeBefore float64              `json:"serve_ml_before"`
+		ServeAfter  float64              `json:"serve_ml_after"`
+		Reached     bool                 `json:"reached"`
+		Proven      bool                 `json:"proven"`
+		Additions   []jsonAddition       `json:"additions"`
+		Properties  []jsonPropertyChange `json:"properties"`
+	}
+	jsonAddition struct {
+		Ingredient string  `json:"ingredient"`
+		ID         string  `json:"id"`
+		Amount     float64 `json:"amount"`
+		Unit       string  `json:"unit"`
+	}
+)
+
+func changedJSON(c *solver.Changed, jug *solver.Jug) *jsonChanged {
+	out := &jsonChanged{
+		jsonAnswer: answerJSON(c.Answer), Changes: []jsonChange{}, Properties: propertyChangesJSON(c.Properties),
+		Moved: c.Moved, Size: digits(c.Size), Unknown: []jsonUnknown{}, Taste: []string{},
+	}
+	for i := range c.Pours {
+		p := &c.Pours[i]
+		one := jsonChange{Ingredient: p.Name, ID: p.Ingredient.ID, Stage: p.Stage.String(), Moved: p.Moved()}
+		if p.Before != nil {
+			one.Before = &jsonAmount{digits(p.Before.Value), p.Before.Unit.String(), digits(p.BeforeBase)}
+		}
+		if p.After != nil {
+			one.After = &jsonAmount{digits(p.After.Value), p.After.Unit.String(), digits(p.AfterBase)}
+		}
+		out.Changes = append(out.Changes, one)
+	}
+	for _, u := range c.Unknown {
+		out.Unknown = append(out.Unknown, jsonUnknown{u.Property.Name(), append([]string{}, u.Names...)})
+	}
+	for _, s := range c.NotComputed {
+		out.Taste = append(out.Taste, s.Out+"="+s.In)
+	}
+	if jug != nil {
+		out.Jug = &jsonJug{
+			Volume: digits(float64(jug.Volume)), VolumeAfter: digits(float64(jug.VolumeAfter)), Serves: digits(jug.Serves), ServesAfter: digits(jug.ServesAfter),
+			ServeBefore: digits(float64(jug.ServeBefore)), ServeAfter: digits(float64(jug.ServeAfter)),
+			Reached: jug.Reached(), Proven: jug.Proven, Additions: []jsonAddition{}, Properties: propertyChangesJSON(jug.Properties),
+		}
+		for _, a := range jug.Additions {
+			out.Jug.Additions = append(out.Jug.Additions, jsonAddition{a.Name, a.Ingredient.ID, digits(a.Amount.Value), a.Amount.Unit.String()})
+		}
+	}
+	return out
+}
+
+func propertyChangesJSON(list []solver.PropertyChange) []jsonPropertyChange {
+	out := []jsonPropertyChange{}
+	for i := range list {
+		p := &list[i]
+		one := jsonPropertyChange{
+			Property: p.Property.Name(), Unit: p.Property.Unit(), Before: digits(p.Before), Wanted: digits(p.Wanted), Held: p.Held,
+			Alone: digits(p.Alone), After: digits(p.After),
+		}
+		if p.HasJND {
+			alone, after := digits(p.AloneJND), digits(p.AfterJND)
+			one.AloneJND, one.AfterJND = &alone, &after
+		}
+		out = append(out, one)
+	}
+	return out
+}

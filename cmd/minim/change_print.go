@@ -1,0 +1,258 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"math"
+	"strings"
+
+	"minim/pantry"
+	"minim/profile"
+	"minim/solver"
+)
+
+// printChanged writes a changed drink as the flags ask for it; jug is what goes
+// into the batch on the table, nil where there is none.
+func (f *flags) printChanged(c *solver.Changed, jug *solver.Jug, s streams) error {
+	var err error
+	switch {
+	case f.spec:
+		err = c.Spec.Write(s.out)
+	case f.json:
+		err = writeValue(s.out, changedJSON(c, jug))
+	default:
+		err = writeChanged(s.out, c, jug, f.units == "oz" || c.Spec.Measure.Unit == pantry.USOunces)
+	}
+	if err != nil {
+		return &writeError{err}
+	}
+	for _, note := range c.Notes {
+		fmt.Fprintln(s.err, wrap("note: "+note, lineWidth))
+	}
+	if len(c.Broken) > 0 {
+		return errLimitBroke
+	}
+	return nil
+}
+
+// writeChanged prints the pours and the properties before and after, and what
+// there is to say.
+func writeChanged(w io.Writer, c *solver.Changed, jug *solver.Jug, ounces bool) error {
+	var b strings.Builder
+	writeTitle(&b, c.Answer, ounces)
+	if err := writePourChanges(&b, c, ounces); err != nil {
+		return err
+	}
+	writeService(&b, c.Answer, ounces)
+	if err := writePropertyChanges(&b, c, jug == nil && len(c.Nudges) == 0); err != nil {
+		return err
+	}
+	for _, s := range changeSentences(c) {
+		b.WriteString("\n" + wrap(s, lineWidth) + "\n")
+	}
+	if jug != nil {
+		if err := writeJug(&b, jug); err != nil {
+			return err
+		}
+	}
+	_, err := io.WriteString(w, trimLines(b.String()))
+	return err
+}
+
+func writePourChanges(b *strings.Builder, c *solver.Changed, ounces bool) error {
+	unit := "ml"
+	if ounces {
+		unit = "oz (US)"
+	}
+	var before, after, moved []string
+	var rows [][]string
+	for i := range c.Pours {
+		p := &c.Pours[i]
+		before = append(before, pouredText(p.Ingredient, p.Before, p.BeforeBase, ounces))
+		after = append(after, pouredText(p.Ingredient, p.After, p.AfterBase, ounces))
+		word := ""
+		switch {
+		case p.Before == nil:
+			word = "new"
+		case p.After == nil:
+			word = "out"
+		case p.Moved() && p.Before.Unit == p.After.Unit && counted(p.After.Unit):
+			word = signedAmount(p.After.Value - p.Before.Value)
+		case p.Moved() && !ounces:
+			word = signedAmount(p.AfterBase - p.BeforeBase)
+		case p.Moved() && p.AfterBase > p.BeforeBase:
+			word = "more"
+		case p.Moved():
+			word = "less"
+		}
+		moved = append(moved, word)
+		when := ""
+		if p.Stage == solver.OnTop {
+			when = "top"
+		}
+		rows = append(rows, []string{"", "", "", p.Name, when})
+	}
+	if !ounces {
+		alignAmounts(before)
+		alignAmounts(after)
+	}
+	for i := range rows {
+		rows[i][0], rows[i][1], rows[i][2] = before[i], after[i], moved[i]
+	}
+	return writeTable(b, []tableColumn{
+		{heading: "before, " + unit, right: true}, {heading: "after, " + unit, right: true}, {heading: "change", right: true, optional: true},
+		{heading: "ingredient"}, {optional: true},
+	}, rows)
+}
+
+// signedAmount writes a change with its sign and as few decimals as it has.
+func signedAmount(v float64) string {
+	text := trimmed(v, 2)
+	if v > 0 {
+		text = "+" + text
+	}
+	return text
+}
+
+// pouredText writes an amount in the unit of the heading, or with its own unit
+// where the bar weighs or counts it.
+func pouredText(i *pantry.Ingredient, a *pantry.Amount, base float64, ounces bool) string {
+	switch {
+	case a == nil:
+		return ""
+	case i.Solid || counted(a.Unit):
+		return a.String()
+	case ounces:
+		return quarters(base)
+	}
+	return trimmed(base, 2)
+}
+
+// alignAmounts aligns the bare numbers among cells on their points.
+func alignAmounts(cells []string) {
+	var numbers []string
+	var at []int
+	for i, s := range cells {
+		if s != "" && !strings.ContainsAny(s, " ") {
+			numbers, at = append(numbers, s), append(at, i)
+		}
+	}
+	alignPoints(numbers)
+	for n, i := range at {
+		cells[i] = numbers[n]
+	}
+}
+
+// writePropertyChanges compares the properties before and after; with the swap
+// alone where there is one.
+func writePropertyChanges(b *strings.Builder, c *solver.Changed, alone bool) error {
+	var rows [][]string
+	for i := range c.Properties {
+		p := &c.Properties[i]
+		places := decimals[p.Property]
+		wanted, aloneJND, afterJND, word := "", "", "", ""
+		if p.Held && (!alone || fixed(p.Wanted, places) != fixed(p.Before, places)) {
+			wanted = fixed(p.Wanted, places)
+		}
+		if p.HasJND {
+			aloneJND, afterJND = signed(p.AloneJND, 1), signed(p.AfterJND, 1)
+			word = profile.Noticed(p.AfterJND)
+		} else {
+			m := solver.Miss{Property: p.Property, Low: p.Wanted, High: p.Wanted, Got: p.After, Off: p.After - p.Wanted}
+			word = missWord(&m)
+		}
+		if !p.Held {
+			word = "not held"
+		}
+		if !alone {
+			aloneJND = ""
+		}
+		rows = append(rows, []string{
+			p.Property.Name(), p.Property.Unit(), fixed(p.Before, places), wanted, aloneJND, fixed(p.After, places), afterJND, word,
+		})
+	}
+	b.WriteString("\n")
+	return writeTable(b, []tableColumn{
+		{heading: "property"}, {heading: "unit"}, {heading: "before", right: true}, {heading: "wanted", right: true, optional: true},
+		{heading: "swap alone, JND", right: true, optional: true}, {heading: "after", right: true}, {heading: "JND", right: true}, {heading: "a taster"},
+	}, rows)
+}
+
+// changeSentences say what was put right, what cannot be and why.
+func changeSentences(c *solver.Changed) []string {
+	var out []string
+	var righted, left, before []string
+	for i := range c.Properties {
+		p := &c.Properties[i]
+		if !p.Held || !p.HasJND {
+			continue
+		}
+		wasOff, isOff := math.Abs(p.AloneJND) >= profile.Perceptible, math.Abs(p.AfterJND) >= profile.Perceptible
+		name := p.Property.Name()
+		switch {
+		case wasOff && !isOff:
+			righted = append(righted, name)
+		case isOff:
+			direction := "too low"
+			if p.AfterJND > 0 {
+				direction = "too high"
+			}
+			left = append(left, fmt.Sprintf("%s stays %s JND %s", name, fixed(math.Abs(p.AfterJND), 1), direction))
+		}
+		if wasOff {
+			before = append(before, name)
+		}
+	}
+	for _, b := range c.Broken {
+		out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s %s.", b.Written, fixed(b.Got, 2), b.Unit))
+	}
+	switch {
+	case len(c.Nudges) > 0 && len(left) == 0:
+		out = append(out, pourCount(c)+": on the properties computed, it is where you want it.")
+	case len(c.Nudges) > 0:
+	case len(before) == 0 && c.TotalJND < profile.Perceptible && c.Moved == 0:
+		out = append(out, "Nobody could taste the difference in what is computed; no other pour moves.")
+	case len(righted) > 0:
+		out = append(out, fmt.Sprintf("Put right: %s. %s.", list(righted), pourCount(c)))
+	default:
+		out = append(out, pourCount(c)+".")
+	}
+	if len(left) > 0 {
+		out = append(out, "What these pours cannot put right: "+list(left)+".")
+	}
+	if c.Conflict != nil {
+		out = append(out, apart(c.Conflict)...)
+		if !c.Conflict.Coarse && len(c.Limits) > 0 {
+			out = append(out, back(c.Limits[0]))
+		}
+	}
+	for _, u := range c.Unknown {
+		out = append(out, fmt.Sprintf("%s is not held: what %s brings of it is not known.", strings.ToUpper(u.Property.Name()[:1])+u.Property.Name()[1:], list(u.Names)))
+	}
+	if len(c.NotComputed) > 0 {
+		if len(left) == 0 {
+			out = append(out, "The numbers match; taste it: aroma, smoke, peel, tannin and heat are not computed.")
+		} else {
+			out = append(out, "Taste it: aroma, smoke, peel, tannin and heat are not computed.")
+		}
+	}
+	if !c.Solution.Proven || !c.Solution.PreferenceProven {
+		out = append(out, "This is the best found; the search was cut short before it could rule out fewer changes.")
+	}
+	return out
+}
+
+// pourCount says how many pours moved.
+func pourCount(c *solver.Changed) string {
+	what := "other pour"
+	if len(c.Nudges) > 0 || len(c.NotComputed) == 0 {
+		what = "pour"
+	}
+	switch c.Moved {
+	case 0:
+		return "No " + what + " moves"
+	case 1:
+		return "1 " + what + " moves, and no drink with fewer comes as near"
+	}
+	return fmt.Sprintf("%d %ss move, and no drink with fewer comes as near", c.Moved, what)
+}

@@ -1,0 +1,180 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strconv"
+	"strings"
+
+	"minim/pantry"
+	"minim/profile"
+	"minim/solver"
+)
+
+var nudgeCommand = command{
+	name:     "nudge",
+	synopsis: "nudge FILE",
+	summary:  "a step more of this, less of that",
+	about: `Moves a finished drink by what a taster can just tell, and holds the rest of it:
+--more sour is one such step, --more sour=2 two. Words are sour, sweet, salty,
+bitter, savoury, strong and long, or the name of a property. As few pours move
+as can. With --jug it also says what to add to the batch on the table: so many
+ml of the mix, before ice and top. Only adding can correct a jug; where that
+does not get there, it says how far it gets.`,
+	example: `minim nudge examples/morning-tide.yaml --more sour --jug 2L`,
+	flags: func(f *flags) {
+		f.set.StringArrayVar(&f.change.more, "more", nil, "`WORD` of what there should be more of, =2 for two steps (repeatable)")
+		f.set.StringArrayVar(&f.change.less, "less", nil, "`WORD` of what there should be less of, likewise (repeatable)")
+		f.set.StringVar(&f.change.jug, "jug", "", "the `VOLUME` of mix on the table, before ice and top, such as 2L")
+		f.set.StringArrayVar(&f.change.from, "from", nil, "what may be added besides the drink's own pours, `NAMES` with commas between")
+		f.set.StringArrayVar(&f.change.keep, "keep", nil, "pours that do not move, `NAMES` with commas between")
+		f.set.BoolVar(&f.spec, "spec", false, "print the new spec as YAML, which every command reads")
+	},
+	run: nudge,
+}
+
+func nudge(f *flags, s streams) error {
+	if len(f.args) != 1 {
+		return fmt.Errorf("%d files named; expected one, or - for standard input", len(f.args))
+	}
+	shelf, err := f.shelf(s)
+	if err != nil {
+		return err
+	}
+	q := solver.NudgeQuestion{Shelf: shelf, Keep: namesIn(f.change.keep), From: namesIn(f.change.from)}
+	if q.Nudges, err = f.change.nudges(); err != nil {
+		return err
+	}
+	if f.change.jug != "" {
+		if q.Jug, err = pantry.ParseVolume(f.change.jug); err != nil {
+			return fmt.Errorf("--jug: %w", err)
+		}
+	}
+	if q.Spec, err = f.readSpec(f.args[0], s); err != nil {
+		return err
+	}
+	changed, jug, err := solver.Nudged(q)
+	if err != nil {
+		return named(q.Spec, err)
+	}
+	return f.printChanged(changed, jug, s)
+}
+
+// tasteWords are what people say after tasting, and the property and direction
+// that they mean.
+var tasteWords = map[string]solver.Nudge{
+	"sour": {Property: profile.Acid, Steps: 1}, "sharp": {Property: profile.Acid, Steps: 1}, "tart": {Property: profile.Acid, Steps: 1},
+	"sweet": {Property: profile.Sugar, Steps: 1}, "dry": {Property: profile.Sugar, Steps: -1},
+	"salty": {Property: profile.Salt, Steps: 1}, "savoury": {Property: profile.Umami, Steps: 1}, "savory": {Property: profile.Umami, Steps: 1},
+	"strong": {Property: profile.Strength, Steps: 1}, "weak": {Property: profile.Strength, Steps: -1},
+	"long": {Property: profile.Volume, Steps: 1}, "short": {Property: profile.Volume, Steps: -1},
+}
+
+// mostSteps is the most that one nudge moves.
+const mostSteps = 20
+
+// nudges reads --more and --less.
+func (c *changeFlags) nudges() ([]solver.Nudge, error) {
+	var out []solver.Nudge
+	for _, side := range []struct {
+		flag  string
+		words []string
+		sign  float64
+	}{{"more", c.more, 1}, {"less", c.less, -1}} {
+		for _, text := range namesIn(side.words) {
+			word, count, counted := strings.Cut(text, "=")
+			n, err := nudgeWord(strings.TrimSpace(word))
+			if err != nil {
+				return nil, fmt.Errorf("--%s: %w", side.flag, err)
+			}
+			steps := 1.0
+			if counted {
+				steps, err = strconv.ParseFloat(strings.TrimSpace(count), 64)
+				if err != nil || !(steps > 0 && steps <= mostSteps) || math.IsNaN(steps) {
+					return nil, fmt.Errorf("--%s %q; expected a number of steps above 0 and at most %d, such as %s=2", side.flag, text, mostSteps, word)
+				}
+			}
+			n.Steps *= steps * side.sign
+			out = append(out, n)
+		}
+	}
+	return out, nil
+}
+
+func nudgeWord(word string) (solver.Nudge, error) {
+	folded := pantry.Fold(word)
+	if n, ok := tasteWords[folded]; ok {
+		return n, nil
+	}
+	if p, ok := profile.PropertyNamed(folded); ok {
+		return solver.Nudge{Property: p, Steps: 1}, nil
+	}
+	known := profile.PropertyNames()
+	for w := range tasteWords {
+		known = append(known, w)
+	}
+	slices.Sort(known)
+	return solver.Nudge{}, fmt.Errorf("%q; nearest: %s", word, strings.Join(pantry.Nearest(word, known, 2), ", "))
+}
+
+// writeJug says what goes into the batch on the table.
+func writeJug(b *strings.Builder, j *solver.Jug) error {
+	fmt.Fprintf(b, "\nIn the jug: %s ml of the mix, before ice and top, %s serves of %s ml\n\n",
+		fixed(float64(j.Volume), 0), fixed(j.Serves, 1), fixed(float64(j.ServeBefore), 1))
+	if len(j.Additions) == 0 {
+		b.WriteString("Nothing that can be added brings it nearer.\n")
+	} else {
+		amounts := make([]string, len(j.Additions))
+		rows := make([][]string, len(j.Additions))
+		for i := range j.Additions {
+			amounts[i] = trimmed(j.Additions[i].Base, 2)
+		}
+		alignPoints(amounts)
+		for i := range j.Additions {
+			rows[i] = []string{amounts[i], j.Additions[i].Amount.Unit.String(), j.Additions[i].Name}
+		}
+		if err := writeTable(b, []tableColumn{{heading: "add", right: true}, {heading: "unit"}, {heading: "ingredient"}}, rows); err != nil {
+			return err
+		}
+	}
+	var rows [][]string
+	for i := range j.Properties {
+		p := &j.Properties[i]
+		places := decimals[p.Property]
+		rows = append(rows, []string{
+			p.Property.Name(), p.Property.Unit(), fixed(p.Before, places), fixed(p.Wanted, places), fixed(p.After, places),
+			signed(p.AfterJND, 1), profile.Noticed(p.AfterJND),
+		})
+	}
+	b.WriteString("\n")
+	err := writeTable(b, []tableColumn{
+		{heading: "in a serve"}, {heading: "unit"}, {heading: "was", right: true}, {heading: "wanted", right: true}, {heading: "will be", right: true},
+		{heading: "JND", right: true}, {heading: "a taster"},
+	}, rows)
+	if err != nil {
+		return err
+	}
+	b.WriteString("\n" + wrap(jugSentence(j), lineWidth) + "\n")
+	return nil
+}
+
+// jugSentence says how far adding gets, and how to pour what is in the jug then.
+func jugSentence(j *solver.Jug) string {
+	var far []string
+	for i := range j.Properties {
+		p := &j.Properties[i]
+		if math.Abs(p.AfterJND) >= profile.Perceptible {
+			places := decimals[p.Property]
+			far = append(far, fmt.Sprintf("%s comes to %s %s, not %s", p.Property.Name(), fixed(p.After, places), p.Property.Unit(), fixed(p.Wanted, places)))
+		}
+	}
+	text := fmt.Sprintf("The jug then holds %s ml: %s serves of %s ml.", fixed(float64(j.VolumeAfter), 0), fixed(j.ServesAfter, 1), fixed(float64(j.ServeAfter), 1))
+	if len(far) > 0 {
+		text = "Adding alone does not get there: " + list(far) + ". " + text
+	}
+	if !j.Proven {
+		text += " The search was cut short: fewer or smaller additions are not ruled out."
+	}
+	return text
+}

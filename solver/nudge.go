@@ -1,0 +1,126 @@
+package solver
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"minim/pantry"
+	"minim/profile"
+)
+
+// Nudge moves one property by so many JND, up or down; the volume by so many
+// lengths.
+type Nudge struct {
+	Property profile.Property
+	Steps    float64
+}
+
+// lengthStep is one step of longer or shorter, as a part of the volume. Common
+// practice, no source.
+const lengthStep = 0.05
+
+// NudgeQuestion is what Nudged is asked.
+type NudgeQuestion struct {
+	// Spec is a finished drink: every amount is written.
+	Spec  *pantry.Spec
+	Shelf *pantry.Shelf
+	// Nudges are what tasting asks for, a property at most once.
+	Nudges []Nudge
+	// Keep names pours that do not move; From ingredients that may be added.
+	Keep, From []string
+	// Jug is how much of the mix, before ice and top, is on the table; 0: none.
+	Jug profile.Millilitre
+	// Budget is how many boxes each search may look at; 0 means DefaultBudget.
+	Budget int
+}
+
+// ErrNoNudge is returned where nothing is to change.
+var ErrNoNudge = errors.New("nothing to change; expected --more or --less with a word such as sour")
+
+// Nudged moves the profile of a finished drink by what tasting asks for, holds
+// the rest of it, and finds the fewest changed pours that get there, as fewChanges
+// says. A property p at level c moves by n steps to
+//
+//	J⁻¹(J(c) + n), never below 0,
+//
+// J the scale of its JND; the volume by a twentieth a step. Where the spec has a
+// reference, its profile is what moves. With a jug the second result says what to
+// add to it; without, it is nil. Errors are pantry.InputErrors or of the names
+// given.
+func Nudged(q NudgeQuestion) (*Changed, *Jug, error) {
+	if len(q.Nudges) == 0 {
+		return nil, nil, ErrNoNudge
+	}
+	original, err := Report(Question{Spec: withoutTargets(q.Spec), Shelf: q.Shelf})
+	if err != nil {
+		return nil, nil, err
+	}
+	h, err := hold(q.Spec, original, nil)
+	if err != nil {
+		return nil, nil, err
+	}
+	wanted, err := moved(h, q.Nudges)
+	if err != nil {
+		return nil, nil, err
+	}
+	swaps := RebalanceQuestion{Spec: q.Spec, Shelf: q.Shelf, Keep: q.Keep, Free: q.From}
+	parts, err := swaps.parts()
+	if err != nil {
+		return nil, nil, err
+	}
+	c := &change{
+		spec: q.Spec, shelf: q.Shelf, original: original, parts: parts, wanted: wanted, approved: wanted, unknown: h.unknown, budget: q.Budget,
+	}
+	out, err := c.solve()
+	if err != nil {
+		return nil, nil, err
+	}
+	out.Nudges = q.Nudges
+	if q.Jug == 0 {
+		return out, nil, nil
+	}
+	jug, err := c.inJug(q)
+	return out, jug, err
+}
+
+// moved are the targets with the nudges made.
+func moved(h held, nudges []Nudge) ([]pantry.Target, error) {
+	out := slices.Clone(h.approved)
+	for n, nudge := range nudges {
+		if slices.ContainsFunc(nudges[:n], func(m Nudge) bool { return m.Property == nudge.Property }) {
+			return nil, fmt.Errorf("%s is moved twice; expected one step up or down", nudge.Property.Name())
+		}
+		at := slices.IndexFunc(out, func(t pantry.Target) bool { return t.Property == nudge.Property && t.Aimed })
+		if at < 0 {
+			return nil, notMovable(h, nudge.Property)
+		}
+		t := &out[at]
+		step := func(v float64) float64 {
+			if j, ok := t.Property.JND(); ok {
+				return max(0, j.At(j.Level(v)+nudge.Steps))
+			}
+			return max(0, v*(1+lengthStep*nudge.Steps))
+		}
+		low, high := aimAt(t.Property, step(t.Low)).Low, aimAt(t.Property, step(t.High)).High
+		if low == t.Low && high == t.High {
+			return nil, fmt.Errorf("%s cannot go lower: there is none in the drink", t.Property.Name())
+		}
+		t.Low, t.High = low, high
+	}
+	return out, nil
+}
+
+func notMovable(h held, p profile.Property) error {
+	for _, u := range h.unknown {
+		if u.Property == p {
+			return fmt.Errorf("%s of this drink is not known: what %s brings of it is in no column", p.Name(), strings.Join(u.Names, ", "))
+		}
+	}
+	var names []string
+	for _, t := range h.approved {
+		names = append(names, t.Property.Name())
+	}
+	return fmt.Errorf("%s of this drink is not held; expected one of %s", p.Name(), strings.Join(names, ", "))
+}

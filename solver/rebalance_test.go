@@ -1,0 +1,225 @@
+package solver
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"minim/pantry"
+	"minim/profile"
+)
+
+// changingDrinks are written drinks in coarse measures, so that every drink that
+// could be poured instead can be tried. The first is that of the invented bar.
+var changingDrinks = []struct {
+	text  string
+	swaps []Swap
+}{
+	{"drink: Morning\nmeasure: 15 ml\nglass: 220 ml\nmix:\n  fino sherry: 45 ml\n  lemon juice: 15 ml\n  honey syrup: 15 ml\n  green tea: 60 ml\nice: shake\ntop:\n  soda water: 30 ml\n", []Swap{
+		{"lemon juice", "lime juice"}, {"honey syrup", "simple syrup"}, {"honey syrup", "rich syrup"}, {"fino sherry", "dry vermouth"},
+		{"green tea", "water"}, {"fino sherry", "amontillado"}, {"lemon juice", "grapefruit juice"}, {"soda water", "tonic water"},
+		{"fino sherry", "dry gin"}, {"green tea", "apple juice"},
+	}},
+	{"drink: Sour\nmeasure: 7.5 ml\nglass: 150 ml\nmix:\n  dry gin: 45 ml\n  lemon juice: 22.5 ml\n  simple syrup: 22.5 ml\n  water: 7.5 ml\nice: shake\n", []Swap{
+		{"lemon juice", "lime juice"}, {"simple syrup", "rich syrup"}, {"dry gin", "vodka"}, {"simple syrup", "honey syrup"},
+		{"lemon juice", "grapefruit juice"}, {"dry gin", "fino sherry"}, {"simple syrup", "orange curacao"}, {"lemon juice", "verjus"},
+		{"water", "green tea"}, {"dry gin", "dry vermouth"},
+	}},
+	{"drink: Stirred\nmeasure: 10 ml\nglass: 130 ml\nmix:\n  aquavit: 40 ml\n  amontillado: 20 ml\n  light amaro: 10 ml\n  orange bitters: 2 dashes\nice: stir\n", []Swap{
+		{"aquavit", "dry gin"}, {"aquavit", "bourbon"}, {"amontillado", "fino sherry"}, {"amontillado", "sweet vermouth"},
+		{"light amaro", "sweet vermouth"}, {"orange bitters", "aromatic bitters"}, {"light amaro", "orange curacao"}, {"aquavit", "vodka"},
+		{"amontillado", "dry vermouth"}, {"light amaro", "red bitter aperitif"},
+	}},
+}
+
+// allDrinks tries every drink of the pours by plain counting: each pour is at its
+// amount from before, or at any number of its measures up to most. It returns
+// the least number of other pours moved among drinks without a perceptible miss
+// that are within the ball of the least F, and whether there is any drink without
+// a perceptible miss.
+func allDrinks(t *testing.T, r *rework, limits []limit) (fewest int, least float64, clean bool) {
+	t.Helper()
+	choices := make([][]float64, len(r.pours))
+	count := 1
+	for i := range r.pours {
+		choices[i] = []float64{r.before[i]}
+		if p := &r.pours[i]; !p.fixed {
+			for k := p.low; k <= p.high; k++ {
+				if amount := float64(k) * p.step; math.Abs(amount-r.before[i]) > 1e-9 {
+					choices[i] = append(choices[i], amount)
+				}
+			}
+		}
+		count *= len(choices[i])
+	}
+	if count > 1_000_000 {
+		t.Fatalf("%d drinks are too many to try", count)
+	}
+	type tried struct {
+		values profile.Values
+		f      float64
+		moved  int
+		size   float64
+		clean  bool
+	}
+	var wanted profile.PropertySet
+	for _, p := range likeProperties {
+		wanted = wanted.With(p)
+	}
+	var all []tried
+	at := make([]int, len(choices))
+	for {
+		d := profile.Drink{Ice: r.ice}
+		one := tried{clean: true}
+		for i := range choices {
+			amount := choices[i][at[i]]
+			state := r.pours[i].unit.Scale(amount)
+			if r.pours[i].stage == OnTop {
+				d.Top = d.Top.Add(state)
+			} else {
+				d.Mix = d.Mix.Add(state)
+			}
+			if at[i] > 0 {
+				if !r.uncounted[i] {
+					one.moved++
+				}
+				step := (amount - r.before[i]) / r.pours[i].step
+				one.size += step * step
+			}
+		}
+		d.Evaluate(wanted, &one.values, nil, nil)
+		kept := true
+		for _, l := range limits {
+			kept = kept && one.values[l.property] <= l.high*(1+1e-9) && one.values[l.property] >= l.low*(1-1e-9)
+		}
+		for i := range r.problem.aims {
+			a := &r.problem.aims[i]
+			v := one.values[a.property]
+			one.f += math.Pow((v-a.low)/a.scaleLow, 2)
+			if j, ok := a.property.JND(); ok && math.Abs(j.Level(v)-j.Level(a.low)) >= profile.Perceptible {
+				one.clean = false
+			}
+		}
+		if kept {
+			all = append(all, one)
+		}
+		n := 0
+		for n < len(at) && at[n] == len(choices[n])-1 {
+			at[n] = 0
+			n++
+		}
+		if n == len(at) {
+			break
+		}
+		at[n]++
+	}
+	best := -1
+	for n := range all {
+		clean = clean || all[n].clean
+	}
+	for n := range all {
+		if all[n].clean == clean && (best < 0 || all[n].f < all[best].f) {
+			best = n
+		}
+	}
+	if best < 0 {
+		return 0, 0, false
+	}
+	fewest, least = len(r.pours)+1, math.Inf(1)
+	for n := range all {
+		one := &all[n]
+		sum, perceptible := 0.0, false
+		for i := range r.problem.aims {
+			a := &r.problem.aims[i]
+			j, ok := a.property.JND()
+			if !ok {
+				continue
+			}
+			level := func(v float64) float64 { return j.Level(v) - j.Level(a.low) }
+			mine, theirs := level(one.values[a.property]), level(all[best].values[a.property])
+			sum += (mine - theirs) * (mine - theirs)
+			perceptible = perceptible || math.Abs(mine) >= profile.Perceptible && math.Abs(theirs) < profile.Perceptible
+		}
+		volume := one.values[profile.Volume] / all[best].values[profile.Volume]
+		if perceptible || math.Sqrt(sum) > unlikeness || math.Abs(volume-1) > alikeVolume {
+			continue
+		}
+		if one.moved < fewest || one.moved == fewest && one.size < least {
+			fewest, least = one.moved, one.size
+		}
+	}
+	return fewest, least, clean
+}
+
+func TestWhatIsAddedIsPoured(t *testing.T) {
+	spec := readSpec(t, changingDrinks[0].text)
+	out := rebalanced(t, RebalanceQuestion{
+		Spec: spec, Shelf: pantry.Embedded(), Swaps: []Swap{{"", "dry gin"}}, Ignore: []profile.Property{profile.Strength, profile.Volume},
+	})
+	for _, p := range out.Pours {
+		if p.Name == "dry gin" && p.AfterBase < 15 {
+			t.Errorf("%g ml of dry gin, expected at least one measure", p.AfterBase)
+		}
+	}
+	if len(out.Spec.Mix) != len(spec.Mix)+1 {
+		t.Errorf("%d pours in the mix, there were %d", len(out.Spec.Mix), len(spec.Mix))
+	}
+}
+
+func TestASwapLeavesNoPerceptibleMissThatNeedNotBeAndMovesTheFewestPours(t *testing.T) {
+	shelf := pantry.Embedded()
+	swaps, clean := 0, 0
+	for _, drink := range changingDrinks {
+		for _, swap := range drink.swaps {
+			t.Run(fmt.Sprintf("%s for %s", swap.In, swap.Out), func(t *testing.T) {
+				spec := readSpec(t, drink.text)
+				got, err := Rebalance(RebalanceQuestion{Spec: spec, Shelf: shelf, Swaps: []Swap{swap}})
+				if err != nil {
+					t.Fatal(err)
+				}
+				if !got.Solution.Proven || !got.Solution.PreferenceProven {
+					t.Errorf("not proven")
+				}
+				q := RebalanceQuestion{Spec: spec, Shelf: shelf, Swaps: []Swap{swap}}
+				parts, err := q.parts()
+				if err != nil {
+					t.Fatal(err)
+				}
+				var targets []pantry.Target
+				for _, p := range got.Properties {
+					if p.Held {
+						for _, aim := range got.Misses {
+							if aim.Property == p.Property {
+								targets = append(targets, pantry.Target{Property: p.Property, Aimed: true, Low: aim.Low, High: aim.High, Weight: 1})
+							}
+						}
+					}
+				}
+				r, _, err := reworkOf(spec, shelf, parts, targets, 0)
+				if err != nil {
+					t.Fatal(err)
+				}
+				limits := append(quietLimits(got.Original, got.Alone, targets), r.problem.limits...)
+				fewest, least, possible := allDrinks(t, r, limits)
+				perceptible := false
+				for i := range got.Misses {
+					perceptible = perceptible || got.Misses[i].Perceptible()
+				}
+				if possible == perceptible {
+					t.Errorf("a drink without a perceptible miss exists: %v; the answer has one: %v", possible, perceptible)
+				}
+				if got.Moved != fewest {
+					t.Errorf("%d other pours move, %d would do", got.Moved, fewest)
+				}
+				if math.Abs(got.Size-least) > 1e-6 {
+					t.Errorf("the change is %.6f squared steps, %.6f would do", got.Size, least)
+				}
+				swaps++
+				if possible {
+					clean++
+				}
+			})
+		}
+	}
+	t.Logf("%d swaps, %d of them without a perceptible miss", swaps, clean)
+}
