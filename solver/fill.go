@@ -134,6 +134,7 @@ func (w *work) answer(solved *problem, k []int, s Solution) (*Answer, error) {
 		a.Conflict = conflict
 	}
 	w.remark(a, x)
+	a.Cautions = w.cautions(a)
 	return a, nil
 }
 

@@ -40,6 +40,7 @@ func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
 	for _, s := range sentences(a) {
 		b.WriteString("\n" + wrap(s, lineWidth) + "\n")
 	}
+	writeCautions(&b, a.Cautions)
 	_, err := io.WriteString(w, trimLines(b.String()))
 	return err
 }
