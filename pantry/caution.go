@@ -83,13 +83,16 @@ func cautionsNamed(text string, garnish bool) []profile.Caution {
 // holdsPhrase tells whether text, once folded, holds one of the folded phrases
 // as whole words.
 func holdsPhrase(text string, phrases []string) bool {
-	folded := " " + strings.Map(func(r rune) rune {
-		if strings.ContainsRune(".,;:!?()/\"", r) {
-			return ' '
-		}
-		return r
-	}, Fold(text)) + " "
+	folded := " " + strings.Map(noMarks, Fold(text)) + " "
 	return slices.ContainsFunc(phrases, func(phrase string) bool { return strings.Contains(folded, " "+phrase+" ") })
+}
+
+// noMarks turns punctuation into spaces.
+func noMarks(r rune) rune {
+	if strings.ContainsRune(".,;:!?()/\"", r) {
+		return ' '
+	}
+	return r
 }
 
 // keptCategories are those of what a bar makes or opens and then keeps.

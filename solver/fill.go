@@ -21,7 +21,7 @@ func (w *work) amountOf(p *pour, k float64) pantry.Amount {
 		return pantry.Amount{Value: tidy(base), Unit: pantry.Grams}
 	}
 	measure := w.question.Spec.Measure
-	if measure.Unit == pantry.USOunces || measure.Unit == pantry.ImperialOunces {
+	if measure.Unit == pantry.USOunces || measure.Unit == pantry.ImperialOunces || measure.Unit == pantry.Centilitres {
 		if i.Step.Amount == 0 {
 			return pantry.Amount{Value: tidy(k * measure.Value), Unit: measure.Unit}
 		}
