@@ -16,16 +16,17 @@ const (
 	deepestJSON = 32
 )
 
-// jsonNode is a value of a JSON file with the place where it begins.
+// jsonNode is a value of a JSON file.
 type jsonNode struct {
 	// value is a string, json.Number, bool or nil; of a list or an object it is nil.
 	value any
-	// keys and items are of an object, in order; of a list there are items alone.
-	keys   []string
-	items  []*jsonNode
-	list   bool
-	object bool
-	place  Place
+	// fields are those of an object; nil for anything else.
+	fields map[string]*jsonNode
+	// items are those of a list, which has list set.
+	items []*jsonNode
+	list  bool
+	// offset is the byte at which it begins.
+	offset int64
 }
 
 // field returns the value of a key; nil: there is none.
@@ -33,12 +34,7 @@ func (n *jsonNode) field(key string) *jsonNode {
 	if n == nil {
 		return nil
 	}
-	for i, k := range n.keys {
-		if k == key {
-			return n.items[i]
-		}
-	}
-	return nil
+	return n.fields[key]
 }
 
 // text returns a string value, cleaned of control characters and doubled spaces;
@@ -110,30 +106,36 @@ func (in *jsonReader) node(depth int) (*jsonNode, error) {
 	if err != nil {
 		return nil, err
 	}
-	n := &jsonNode{place: in.placeAt(in.start(token))}
+	n := &jsonNode{offset: in.start(token)}
 	delimiter, ok := token.(json.Delim)
 	if !ok {
 		n.value = token
 		return n, nil
 	}
-	n.list, n.object = delimiter == '[', delimiter == '{'
+	if n.list = delimiter == '['; !n.list {
+		n.fields = map[string]*jsonNode{}
+	}
 	for in.decoder.More() {
-		if n.object {
+		name := ""
+		if !n.list {
 			key, err := in.token()
 			if err != nil {
 				return nil, err
 			}
-			name, _ := key.(string)
-			if n.field(name) != nil {
+			name, _ = key.(string)
+			if n.fields[name] != nil {
 				return nil, in.wrongAt(in.start(key), fmt.Sprintf("%q for the second time; expected it once", clip(name)), "")
 			}
-			n.keys = append(n.keys, name)
 		}
 		item, err := in.node(depth + 1)
 		if err != nil {
 			return nil, err
 		}
-		n.items = append(n.items, item)
+		if n.list {
+			n.items = append(n.items, item)
+		} else {
+			n.fields[name] = item
+		}
 	}
 	_, err = in.token()
 	return n, err
@@ -149,6 +151,9 @@ func (in *jsonReader) token() (json.Token, error) {
 	var syntax *json.SyntaxError
 	if errors.As(err, &syntax) {
 		at = max(0, syntax.Offset-1)
+		for int(at) < len(in.data)-1 && strings.IndexByte(" \t\r\n", in.data[at]) >= 0 {
+			at++
+		}
 		if int(at) < len(in.data)-1 {
 			message = "no JSON from here on: " + strings.TrimPrefix(syntax.Error(), "json: ")
 		}
@@ -201,6 +206,9 @@ func (in *jsonReader) placeAt(offset int64) Place {
 func (in *jsonReader) wrongAt(offset int64, message, hint string) error {
 	return InputErrors{in.inputError(in.placeAt(offset), message, hint)}
 }
+
+// placeOf is where a value begins.
+func (in *jsonReader) placeOf(n *jsonNode) Place { return in.placeAt(n.offset) }
 
 func (in *jsonReader) inputError(p Place, message, hint string) *InputError {
 	return &InputError{Place: p, Message: message, Text: lineOf(in.lines, p.Line), Hint: hint}

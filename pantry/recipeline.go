@@ -8,13 +8,19 @@ import (
 // mostAmountWords is how many words an amount may take: 1 1/2 imperial fl oz.
 const mostAmountWords = 5
 
+// longestRecipeLine is more than any name of an ingredient takes.
+const longestRecipeLine = 200
+
 // readRecipeLine reads a line such as "45 ml dry gin" as a fixed pour. What
 // stands behind a comma or in brackets is left out where the name without it is
 // on the shelf; a note says so.
 func readRecipeLine(line string, shelf *Shelf) (pour Pour, note string, wrong *mistake) {
 	words := strings.Fields(line)
-	if len(words) == 0 {
+	switch {
+	case len(words) == 0:
 		return pour, "", &mistake{message: "a line that is no text; expected an amount and a name such as \"45 ml dry gin\""}
+	case len(line) > longestRecipeLine:
+		return pour, "", &mistake{message: fmt.Sprintf("a line of more than %d letters; expected an amount and a name such as \"45 ml dry gin\"", longestRecipeLine)}
 	}
 	var best *mistake
 	found := false

@@ -44,7 +44,7 @@ func ReadRecipe(r io.Reader, file string, shelf *Shelf) (*RecipeReading, error) 
 	case len(recipes) == 0:
 		return nil, InputErrors{in.inputError(Place{File: file}, "no Recipe in it; expected an object with \"@type\": \"Recipe\", alone, in a list or in an @graph", "")}
 	case len(recipes) > 1:
-		return nil, InputErrors{in.inputError(recipes[1].place, fmt.Sprintf("%d recipes; expected one in a file", len(recipes)), "put each into a file of its own")}
+		return nil, InputErrors{in.inputError(in.placeOf(recipes[1]), fmt.Sprintf("%d recipes; expected one in a file", len(recipes)), "put each into a file of its own")}
 	}
 	return in.recipe(recipes[0], shelf)
 }
@@ -79,20 +79,20 @@ func (in *jsonReader) recipe(n *jsonNode, shelf *Shelf) (*RecipeReading, error) 
 	all := lines.each()
 	switch {
 	case len(all) == 0:
-		return nil, InputErrors{in.inputError(n.place, "a Recipe without recipeIngredient; expected lines such as \"45 ml dry gin\" under it", "")}
+		return nil, InputErrors{in.inputError(in.placeOf(n), "a Recipe without recipeIngredient; expected lines such as \"45 ml dry gin\" under it", "")}
 	case len(all) > mostRecipeLines:
-		return nil, InputErrors{in.inputError(all[mostRecipeLines].place, fmt.Sprintf("more than %d lines; expected one drink", mostRecipeLines), "")}
+		return nil, InputErrors{in.inputError(in.placeOf(all[mostRecipeLines]), fmt.Sprintf("more than %d lines; expected one drink", mostRecipeLines), "")}
 	}
 	var pours []Pour
 	var places []Place
 	for _, line := range all {
 		pour, note, wrong := readRecipeLine(line.text(), shelf)
 		if wrong != nil {
-			out.Unread = append(out.Unread, in.inputError(line.place, wrong.message, wrong.hint))
+			out.Unread = append(out.Unread, in.inputError(in.placeOf(line), wrong.message, wrong.hint))
 			continue
 		}
 		out.note(note)
-		pours, places = append(pours, pour), append(places, line.place)
+		pours, places = append(pours, pour), append(places, in.placeOf(line))
 	}
 	steps := readRecipeSteps(stepTexts(n.field("recipeInstructions"), 0), pours, shelf)
 	taken := map[string]bool{}
@@ -161,7 +161,7 @@ func stepTexts(n *jsonNode, depth int) []string {
 			texts = append(texts, stepTexts(item.field("itemListElement"), depth+1)...)
 		case item.field("text") != nil:
 			texts = append(texts, item.field("text").lines()...)
-		case item.object:
+		case item.fields != nil:
 			texts = append(texts, item.field("name").lines()...)
 		default:
 			texts = append(texts, item.lines()...)

@@ -92,8 +92,8 @@ func (f *Finished) Cautions() []Caution {
 	}
 	if caffeine > caffeineServeMost {
 		all = append(all, Caution{
-			Key:  "caffeine-serve",
-			Text: fmt.Sprintf("More than 200 mg of caffeine in one serve (%.0f): that is what an adult may take at once without concern, and the whole day's in pregnancy.", caffeine),
+			Key: "caffeine-serve", Title: "Much caffeine",
+			Text: fmt.Sprintf("more than 200 mg in one serve (%.0f): that is what an adult may take at once without concern, and the whole day's in pregnancy.", caffeine),
 			Rule: "EFSA (2015)",
 		})
 	}

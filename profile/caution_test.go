@@ -81,6 +81,11 @@ func TestEachCautionBeginsAtItsLimit(t *testing.T) {
 		if !has(c.given(c.beyond), c.key) {
 			t.Errorf("%s is not given beyond its limit (%s)", c.key, c.source)
 		}
+		for _, one := range c.given(c.beyond) {
+			if one.Title == "" || one.Text == "" || one.Rule == "" {
+				t.Errorf("%s lacks its title, text or rule: %q", one.Key, one.String())
+			}
+		}
 		if has(c.not(c.justNot), c.key) {
 			t.Errorf("%s is given inside its limit (%s)", c.key, c.source)
 		}

@@ -70,7 +70,7 @@ func allergenCautions(a *Answer, shelf *pantry.Shelf) []profile.Caution {
 		return nil
 	}
 	for n, allergen := range allergens {
-		allergens[n] = allergen + " (" + strings.Join(from[allergen], ", ") + ")"
+		allergens[n] = allergen + " in " + strings.Join(from[allergen], ", ")
 	}
 	return []profile.Caution{{
 		Key: profile.AllergensKey, Title: "Allergens",

@@ -48,6 +48,11 @@ func TestADrinkListsEachKindOfCautionOnce(t *testing.T) {
 		if got := keys(report(t, c.spec).Cautions); got != c.want {
 			t.Errorf("%s calls for %q, expected %q", c.spec, got, c.want)
 		}
+		for _, one := range report(t, c.spec).Cautions {
+			if one.Title == "" || one.Text == "" || one.Rule == "" {
+				t.Errorf("%s: %s lacks its title, text or rule: %q", c.spec, one.Key, one.String())
+			}
+		}
 	}
 }
 
@@ -56,7 +61,7 @@ func TestACautionNamesAllThatBringsIt(t *testing.T) {
 	if len(a.Cautions) != 2 {
 		t.Fatalf("cautions %q, expected allergens and low-acid", keys(a.Cautions))
 	}
-	if want := "sulphur dioxide and sulphites (fino, dry vermouth)"; !strings.Contains(a.Cautions[0].Text, want) {
+	if want := "sulphur dioxide and sulphites in fino, dry vermouth"; !strings.Contains(a.Cautions[0].Text, want) {
 		t.Errorf("%q, expected %q in it", a.Cautions[0].Text, want)
 	}
 	if want := []string{"green tea", "cucumber juice"}; !slices.Equal(a.Cautions[1].Ingredients, want) {

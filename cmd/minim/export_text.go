@@ -25,10 +25,14 @@ func writeMessage(w io.Writer, a *solver.Answer, f *flags) error {
 			lines = append(lines, c.Title+": "+allergens)
 			continue
 		}
-		care = append(care, strings.ToLower(c.Title))
+		of := ""
+		if len(c.Ingredients) > 0 {
+			of = " (" + strings.Join(c.Ingredients, ", ") + ")"
+		}
+		care = append(care, strings.ToLower(c.Title)+of)
 	}
 	if len(care) > 0 {
-		lines = append(lines, "Care: "+strings.Join(care, ", "))
+		lines = append(lines, "Care: "+strings.Join(care, "; "))
 	}
 	_, err := io.WriteString(w, strings.Join(lines, "\n")+"\n")
 	return err
