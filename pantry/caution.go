@@ -47,6 +47,7 @@ var namedCautions = []namedCaution{
 			Rule: commonPractice,
 		},
 		phrases: []string{"flame", "flamed", "flaming", "flambe", "flambeed", "ignite", "ignited", "on fire", "torched", "torch"},
+		besides: []string{"flame grape", "torch ginger"},
 	},
 	{
 		caution: profile.Caution{

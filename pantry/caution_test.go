@@ -55,6 +55,7 @@ func TestEachCautionOfAFinishHasItsWords(t *testing.T) {
 	for _, c := range []struct{ key, text, not string }{
 		{"flame", "Flamed orange peel", "orange peel"},
 		{"flame", "rosemary, torched", "rosemary"},
+		{"flame", "torch the peel", "torch ginger"},
 		{"dry-ice", "a pellet of DRY-ICE", "dry, iced glass"},
 		{"liquid-nitrogen", "basil frozen in liquid nitrogen", "nitrogen-flushed glass"},
 		{"flower", "viola flowers", "edible flowers"},

@@ -25,7 +25,7 @@ var exportForms = []struct {
 var exportCommand = command{
 	name:     "export",
 	synopsis: "export FILE",
-	summary:  "a drink as a message, Markdown, CSV or a recipe for the web",
+	summary:  "a drink as text, Markdown, CSV or a recipe",
 	about: `Writes a drink whose amounts are all written for others to read: as plain text
 for a message, as Markdown, as CSV of the pours for a spreadsheet, or as a
 Recipe of schema.org (JSON-LD) for web pages and other programs, which minim
