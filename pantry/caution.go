@@ -151,16 +151,19 @@ func (i *Ingredient) Quinine() (most profile.Milligram, made bool) {
 	return profile.Milligram(unit[profile.BitternessMilligrams] * profile.QuininePerHydrochloride), true
 }
 
+// mostNameWords is how many words of a garnish are looked up as one name.
+const mostNameWords = 6
+
 // AllergensOfText returns the allergens that a garnish or finish may bring: those
 // of every ingredient of the shelf that its words name, and the law's own words.
 func (s *Shelf) AllergensOfText(text string) []string {
 	var found []string
 	words := strings.Fields(text)
 	for from := range words {
-		for to := from + 1; to <= len(words); to++ {
+		for to := from + 1; to <= min(from+mostNameWords, len(words)); to++ {
 			phrase := strings.Trim(strings.Join(words[from:to], " "), ".,;:!?()")
-			if i, err := s.Find(phrase); err == nil {
-				found = append(found, i.Allergens...)
+			for _, n := range s.byName[Fold(phrase)] {
+				found = append(found, s.ingredients[n].Allergens...)
 			}
 			if word, ok := AllergenNamed(phrase); ok {
 				found = append(found, word)

@@ -10,6 +10,8 @@ import (
 	"testing"
 	"time"
 
+	"pgregory.net/rapid"
+
 	"minim/profile"
 )
 
@@ -235,4 +237,53 @@ func TestLargeRecipesTakeNoLongTime(t *testing.T) {
 			t.Errorf("%.40q of %d bytes took %v", text, len(text), took)
 		}
 	}
+}
+
+// A finished spec goes out as a recipe and comes back with the same pours, ice,
+// tops and finish, where its names are on the shelf. Doubled spaces in the finish
+// become one.
+func TestAnySpecIsReadBackFromItsRecipe(t *testing.T) {
+	var names []string
+	for _, i := range Embedded().All() {
+		names = append(names, i.Name)
+		names = append(names, i.Aliases...)
+	}
+	rapid.Check(t, func(rt *rapid.T) {
+		s := anySpec(rt)
+		s.Glass, s.Target, s.Ratios, s.Like, s.Measure, s.MeasureStated = 0, nil, nil, "", DefaultMeasure, false
+		used := map[string]bool{}
+		for _, stage := range []*[]Pour{&s.Mix, &s.Top} {
+			for n := range *stage {
+				p := &(*stage)[n]
+				at := p.At
+				name := rapid.SampledFrom(names).Filter(func(name string) bool { return !used[Fold(name)] }).Draw(rt, "name")
+				used[Fold(name)] = true
+				*p = FixedPour(name, anyAmount(rt, "amount"))
+				p.At = at
+			}
+		}
+		if len(s.Mix) == 0 {
+			s.Ice, s.IceStated = profile.Ice{}, false
+		}
+		s.IceStated = s.Ice.Method != profile.NoIce
+		for n, text := range s.Finish {
+			s.Finish[n] = cleanText(text)
+		}
+		r, err := NewRecipe(s)
+		if err != nil {
+			rt.Fatal(err)
+		}
+		var text strings.Builder
+		if err := r.Write(&text); err != nil {
+			rt.Fatal(err)
+		}
+		reading, err := ReadRecipe(strings.NewReader(text.String()), "back.json", Embedded())
+		if err != nil {
+			rt.Fatalf("%v\n%s", err, text.String())
+		}
+		reading.Spec.Name = s.Name
+		if got, want := string(reading.Spec.yaml()), string(s.yaml()); got != want {
+			rt.Fatalf("read back as\n%s\nfrom\n%s\n%s", got, want, text.String())
+		}
+	})
 }
