@@ -99,18 +99,18 @@ func noMarks(r rune) rune {
 // keptCategories are those of what a bar makes or opens and then keeps.
 var keptCategories = []string{"juice", "tea & infusion", "syrup", "umami", "dairy & egg"}
 
-// heatTreated are words of egg that is not raw.
-var heatTreated = []string{"pasteurised", "pasteurized", "cooked", "dried"}
+// notRaw are words of egg that is not raw.
+var notRaw = []string{"pasteurised", "pasteurized", "cooked", "dried", "powder", "liqueur"}
 
 // Cautions returns what an ingredient calls for, under the name that a spec
 // gives it: by what it is made of, its allergens and its words.
 //
-//	raw-egg   the allergen eggs, in a name without pasteurised, cooked or dried
+//	raw-egg   the allergen eggs, in a name without a word such as pasteurised
 //	dairy     the allergen milk, in a liquid
 func (i *Ingredient) Cautions(name string) []profile.Caution {
 	var all []profile.Caution
 	names := strings.Join(append([]string{name, i.Name}, i.Aliases...), "; ")
-	if i.listsAllergen("eggs") && !holdsPhrase(names, heatTreated) {
+	if i.listsAllergen("eggs") && !holdsPhrase(names, notRaw) {
 		all = append(all, profile.Caution{
 			Key: "raw-egg", Title: "Raw egg",
 			Text: "pasteurised, or fresh, cold and cracked to order; say so on the menu, for guests who must not have it.",

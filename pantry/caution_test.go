@@ -29,6 +29,7 @@ func TestEachCautionOfAnIngredientHasItsRow(t *testing.T) {
 	for _, c := range []struct{ key, row, not string }{
 		{"raw-egg", "name,allergens\nEgg white,eggs\n", "name,allergens\nPasteurised egg white,eggs\n"},
 		{"raw-egg", "name,allergens\nEgg white,eggs\n", "name,allergens\nChickpea foam,\n"},
+		{"raw-egg", "name,allergens\nEgg yolk,eggs\n", "name,allergens\nEgg liqueur,eggs\n"},
 		{"dairy", "name,allergens\nCream,milk\n", "name,allergens,state\nHard cheese,milk,solid\n"},
 		{"dairy", "name,allergens\nCream,milk\n", "name,allergens\nOat drink,cereals containing gluten (oats)\n"},
 		{"strong-acid", "name,state,citric_g_per_l\nPowder,solid,950\n", "name,state,citric_g_per_l\nPowder,solid,90\n"},
