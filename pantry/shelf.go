@@ -16,6 +16,9 @@ type Shelf struct {
 	byName map[string][]int
 	// lots are the deliveries that ingredients were measured in.
 	lots map[*Ingredient]*AppliedLot
+	// preps lie over below, the shelf without them; each after those it pours.
+	preps []*Prep
+	below *Shelf
 }
 
 // All returns the ingredients in the order of the files.

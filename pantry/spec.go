@@ -29,6 +29,10 @@ type Spec struct {
 	Ratios []Ratio
 	// Like is the file of another spec whose profile is the target; empty: none.
 	Like string
+	// Makes makes the spec a prep; nil: it is a drink. Steps are what is done to
+	// a prep after its mix is stirred together, in order.
+	Makes *Makes
+	Steps []PrepStep
 
 	lines []string
 }

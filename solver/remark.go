@@ -11,6 +11,7 @@ import (
 // remark adds what the asker should know beside the numbers.
 func (w *work) remark(a *Answer, x []float64) {
 	w.remarkLots(a)
+	w.remarkPreps(a)
 	w.remarkVolume(a)
 	w.remarkUntargeted(a, x)
 	w.remarkSodium(a)

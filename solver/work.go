@@ -147,7 +147,8 @@ func (w *work) countPours(i *pantry.Ingredient, steps []float64, fixed *float64)
 }
 
 // Report returns the profile of a spec whose pours are all fixed, and how far it
-// is from its targets. Open pours are pantry.InputErrors.
+// is from its targets. Open pours, in the spec or in a prep on the shelf, are
+// pantry.InputErrors. Of a prep it is what one making comes to.
 func Report(q Question) (*Answer, error) {
 	var wrong pantry.InputErrors
 	for _, p := range q.Spec.Pours() {
@@ -161,6 +162,12 @@ func Report(q Question) (*Answer, error) {
 	}
 	if len(wrong) > 0 {
 		return nil, wrong
+	}
+	if err := refuseOpenPreps(q); err != nil {
+		return nil, err
+	}
+	if q.Spec.Makes != nil {
+		return reportPrep(q)
 	}
 	w, err := newWork(q)
 	if err != nil {

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"minim/pantry"
 	"minim/profile"
@@ -52,6 +53,9 @@ func design(f *flags, s streams) error {
 		if q.Like, err = f.readLike(q.Spec, s); err != nil {
 			return err
 		}
+		if q.Shelf, err = withPreps(shelf, q.Spec, q.Like); err != nil {
+			return err
+		}
 	default:
 		if q.Spec, iceChosen, err = f.specFromFlags(shelf); err != nil {
 			return err
@@ -83,7 +87,7 @@ func (f *flags) firstTarget() string {
 // named puts the file's name before an error that has no place of its own.
 func named(spec *pantry.Spec, err error) error {
 	var located pantry.InputErrors
-	if errors.As(err, &located) {
+	if errors.As(err, &located) || strings.HasPrefix(err.Error(), spec.File+": ") {
 		return err
 	}
 	return fmt.Errorf("%s: %w", spec.File, err)

@@ -42,6 +42,9 @@ that much ice or none, in a room of 22 °C.`,
 		if err != nil {
 			return err
 		}
+		if shelf, err = withPreps(shelf, spec, like); err != nil {
+			return err
+		}
 		answer, err := solver.Report(solver.Question{Spec: spec, Shelf: shelf, Like: like})
 		if err != nil {
 			return named(spec, err)

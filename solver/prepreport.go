@@ -1,0 +1,105 @@
+package solver
+
+import (
+	"errors"
+	"fmt"
+
+	"minim/pantry"
+	"minim/profile"
+)
+
+// named puts the file's name before an error that has no place of its own.
+func named(spec *pantry.Spec, err error) error {
+	var located pantry.InputErrors
+	if errors.As(err, &located) {
+		return err
+	}
+	return fmt.Errorf("%s: %w", spec.File, err)
+}
+
+// reportPrep is the profile of a prep by itself, all pours of which are written.
+func reportPrep(q Question) (*Answer, error) {
+	shelf, prep, err := q.Shelf.WithPrep(q.Spec)
+	if err != nil {
+		return nil, err
+	}
+	return answerPrep(shelf, prep)
+}
+
+// designPrep finds the open pours of a prep for its own target.
+func designPrep(q Question) (*Answer, error) {
+	shelf, prep, err := q.Shelf.WithPrep(q.Spec)
+	if err != nil {
+		return nil, err
+	}
+	if !prep.Open() && !openPreps(q) {
+		return answerPrep(shelf, prep)
+	}
+	m, err := newPrepModel(shelf, nil)
+	if err != nil {
+		return nil, err
+	}
+	out, err := m.answer(shelf, nil)
+	if err != nil {
+		return nil, err
+	}
+	filled := out.Shelf.Preps()
+	a, err := answerPrep(out.Shelf, filled[len(filled)-1])
+	if err != nil {
+		return nil, err
+	}
+	least := a.Solution.Objective
+	a.found(out)
+	a.Solution.Least = least
+	if last := len(out.Preps) - 1; out.Preps[last].Prep == a.Prep {
+		for i := range a.Pours {
+			a.Pours[i].Solved = out.Preps[last].Solved[i]
+		}
+		a.SolvedPreps = out.Preps[:last]
+	}
+	return a, nil
+}
+
+// answerPrep is what a prep comes to: one making of it as a drink without ice.
+func answerPrep(shelf *pantry.Shelf, prep *pantry.Prep) (*Answer, error) {
+	name := prep.Ingredient.Name
+	alone := pantry.Spec{File: prep.Spec.File, Name: name, Measure: prep.Spec.Measure, Target: prep.Spec.Target,
+		Mix: []pantry.Pour{pantry.FixedPour(name, pantry.Amount{Value: float64(prep.Yield), Unit: pantry.Millilitres})}}
+	w, err := newWork(Question{Spec: &alone, Shelf: shelf})
+	if err != nil {
+		return nil, err
+	}
+	a, err := w.answer(w.problem, nil, Solution{Proven: true, PreferenceProven: true})
+	if err != nil {
+		return nil, err
+	}
+	a.Tolerance = nil
+	a.Spec, a.Prep = prep.Spec, prep
+	a.Pours = nil
+	for n := range prep.Parts {
+		part := &prep.Parts[n]
+		a.Pours = append(a.Pours, PouredAmount{
+			Ingredient: part.Ingredient, Name: part.Name, Stage: InMix, Amount: part.Amount, Base: part.Base,
+			Grams: part.Unit(part.Ingredient.PerUnit()).Scale(part.Base).Mass(),
+		})
+	}
+	return a, nil
+}
+
+// remarkPreps names the preps that went into the drink, and what their makers
+// should know.
+func (w *work) remarkPreps(a *Answer) {
+	a.Preps = prepsOf(w.question.Spec, w.question.Shelf)
+	for _, p := range a.Preps {
+		a.Notes = append(a.Notes, p.Notes...)
+	}
+}
+
+// unknownNames names what brings an unknown amount of p in a pour: the pour, or
+// the parts of a prep.
+func (w *work) unknownNames(n int, p profile.Property) []string {
+	if parts := w.question.Shelf.UnknownParts(w.pours[n].ingredient, p); len(parts) > 0 {
+		return parts
+	}
+	return []string{w.pours[n].written.Name}
+}
