@@ -33,7 +33,9 @@ func writeMakes(b *bytes.Buffer, m *Makes) {
 }
 
 // Text is the step as a spec has it, such as "reduce to 500 ml".
-func (s *PrepStep) Text() string { return s.Kind.String() + " " + strings.Trim(s.text(), "{}") }
+func (s *PrepStep) Text() string {
+	return s.Kind.String() + " " + strings.TrimSuffix(strings.TrimPrefix(s.text(), "{"), "}")
+}
 
 // text is the step without its name; readStep reads it.
 func (s *PrepStep) text() string {

@@ -1,14 +1,5 @@
 package profile
 
-// Part returns so much of s by volume, of the same composition: v is from 0 to
-// the volume of s.
-func (s State) Part(v Millilitre) State {
-	if all := s.Volume(); all > 0 {
-		return s.Scale(float64(v / all))
-	}
-	return s
-}
-
 // DilutedTo returns s made up with water of 20 °C to a volume at 20 °C. Where s
 // has that volume, or more, nothing is added and ok is false. Volumes do not add:
 // the water is what closes the volume, found to rounding.

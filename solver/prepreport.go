@@ -75,24 +75,39 @@ func answerPrep(shelf *pantry.Shelf, prep *pantry.Prep) (*Answer, error) {
 	}
 	a.Tolerance = nil
 	a.Spec, a.Prep = prep.Spec, prep
-	a.Pours = nil
+	a.Pours = PouredParts(prep)
+	a.Preps = prepsOf(prep.Spec, shelf)
+	a.Notes = append(a.Notes, notesOf(a.Preps)...)
+	return a, nil
+}
+
+// PouredParts are the pours of one making of a prep.
+func PouredParts(prep *pantry.Prep) []PouredAmount {
+	var pours []PouredAmount
 	for n := range prep.Parts {
 		part := &prep.Parts[n]
-		a.Pours = append(a.Pours, PouredAmount{
+		pours = append(pours, PouredAmount{
 			Ingredient: part.Ingredient, Name: part.Name, Stage: InMix, Amount: part.Amount, Base: part.Base,
 			Grams: part.Unit(part.Ingredient.PerUnit()).Scale(part.Base).Mass(),
 		})
 	}
-	return a, nil
+	return pours
+}
+
+// notesOf are what the makers of preps should know.
+func notesOf(preps []*pantry.Prep) []string {
+	var notes []string
+	for _, p := range preps {
+		notes = append(notes, p.Notes...)
+	}
+	return notes
 }
 
 // remarkPreps names the preps that went into the drink, and what their makers
 // should know.
 func (w *work) remarkPreps(a *Answer) {
 	a.Preps = prepsOf(w.question.Spec, w.question.Shelf)
-	for _, p := range a.Preps {
-		a.Notes = append(a.Notes, p.Notes...)
-	}
+	a.Notes = append(a.Notes, notesOf(a.Preps)...)
 }
 
 // unknownNames names what brings an unknown amount of p in a pour: the pour, or

@@ -30,6 +30,7 @@ type flags struct {
 	glass   string
 	name    string
 	rocks   string
+	drinks  []string
 	targets map[profile.Property]*string
 
 	list     listFlags

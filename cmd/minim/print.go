@@ -19,10 +19,15 @@ const lineWidth = 80
 func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
 	var b strings.Builder
 	writeTitle(&b, a, ounces)
-	if err := writePours(&b, a, ounces); err != nil {
+	if err := writePours(&b, a.Pours, ounces); err != nil {
 		return err
 	}
 	writeService(&b, a, ounces)
+	if a.Prep != nil {
+		if err := writeMakes(&b, a.Prep, ounces); err != nil {
+			return err
+		}
+	}
 	if err := writeMisses(&b, a); err != nil {
 		return err
 	}
@@ -34,7 +39,12 @@ func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
 			return err
 		}
 	}
-	if line := doseLine(a); line != "" {
+	for i := range a.SolvedPreps {
+		if err := writeSolvedPrep(&b, &a.SolvedPreps[i], ounces); err != nil {
+			return err
+		}
+	}
+	if line := doseLine(a); line != "" && a.Prep == nil {
 		b.WriteString("\n" + wrap(line, lineWidth) + "\n")
 	}
 	for _, s := range sentences(a) {
@@ -58,7 +68,11 @@ func writeTitle(b *strings.Builder, a *solver.Answer, ounces bool) {
 	if name == "" {
 		name = "A drink"
 	}
-	b.WriteString(wrap(name+", "+volume(a.Profile[profile.Volume].Value, ounces)+" in the glass", lineWidth) + "\n\n")
+	where := " in the glass"
+	if a.Prep != nil {
+		name, where = a.Prep.Ingredient.Name, " of it"
+	}
+	b.WriteString(wrap(name+", "+volume(a.Profile[profile.Volume].Value, ounces)+where, lineWidth) + "\n\n")
 }
 
 // volume writes a volume for a sentence: whole ml, or tenths of an ounce.
@@ -70,15 +84,15 @@ func volume(ml float64, ounces bool) string {
 }
 
 // writePours prints the pours in the order of building.
-func writePours(b *strings.Builder, a *solver.Answer, ounces bool) error {
+func writePours(b *strings.Builder, pours []solver.PouredAmount, ounces bool) error {
 	unit := "ml"
 	if ounces {
 		unit = "oz (US)"
 	}
 	var rows [][]string
 	var volumes []string
-	for i := range a.Pours {
-		p := &a.Pours[i]
+	for i := range pours {
+		p := &pours[i]
 		poured, measure := "", ""
 		switch {
 		case p.Ingredient.Solid:
@@ -141,6 +155,9 @@ func writeService(b *strings.Builder, a *solver.Answer, ounces bool) {
 		}
 		b.WriteString("\n" + wrap(fmt.Sprintf("ice: %s, %s of melt, served at %s °C%s",
 			ice.Method.Name(), volume(float64(a.WaterMillilitres), ounces), fixed(float64(a.Temperature), 0), chosen), lineWidth) + "\n")
+	}
+	if line := prepsLine(a); line != "" {
+		b.WriteString("\n" + wrap(line, lineWidth) + "\n")
 	}
 	if len(a.Spec.Finish) > 0 {
 		b.WriteString(wrap("finish: "+strings.Join(a.Spec.Finish, ", "), lineWidth) + "\n")
