@@ -163,6 +163,9 @@ func (m *Making) reductionError(s *PrepStep, err error) error {
 	return fmt.Errorf("%s, but there are only %s; expected less", s.Text(), there)
 }
 
+// leastLeft is the part of a liquid that is no more than rounding.
+const leastLeft = 1e-6
+
 // lose leaves a part of the liquid behind.
 func (m *Making) lose(s *PrepStep) error {
 	volume := float64(m.state.Volume())
@@ -170,7 +173,7 @@ func (m *Making) lose(s *PrepStep) error {
 	if s.Measure == LosesPercent {
 		lost = volume * s.Value / 100
 	}
-	if lost >= volume {
+	if lost >= volume*(1-leastLeft) {
 		return fmt.Errorf("%s, but there are only %.0f ml; expected less", s.Text(), volume)
 	}
 	m.keep(1 - lost/volume)

@@ -53,6 +53,15 @@ func bare(s *Spec) *Spec {
 	for i := range c.Ratios {
 		c.Ratios[i].Place = Place{}
 	}
+	if c.Makes != nil {
+		makes := *c.Makes
+		makes.Place = Place{}
+		c.Makes = &makes
+	}
+	c.Steps = slices.Clone(s.Steps)
+	for i := range c.Steps {
+		c.Steps[i].Place = Place{}
+	}
 	return &c
 }
 

@@ -125,6 +125,16 @@ func anySpec(t *rapid.T) *Spec {
 		}
 	}
 	some := rapid.Bool()
+	if some.Draw(t, "a prep") {
+		s.Mix, s.Top = append(s.Mix, s.Top...), nil
+		s.Makes, s.Steps = anyMakes(t), anySteps(t)
+		for p := range profile.Property(profile.Properties) {
+			if some.Draw(t, "targeted") {
+				s.Target = append(s.Target, anyTarget(t, p))
+			}
+		}
+		return s
+	}
 	if some.Draw(t, "named") {
 		s.Name, s.Like = anyName().Draw(t, "drink"), anyName().Draw(t, "like")
 		s.Finish = rapid.SliceOfN(anyName(), 1, 3).Draw(t, "finish")

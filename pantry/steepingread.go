@@ -65,8 +65,12 @@ func (r *specReader) readSteeping(n *yaml.Node) (s Steeping, ok bool) {
 // readPlant reads the one line of a steeping that is no word of its own.
 func (r *specReader) readPlant(s *Steeping, key, value *yaml.Node) bool {
 	name := strings.TrimSpace(key.Value)
+	weighed := false
+	if a, wrong := parseAmount(value.Value); wrong == nil {
+		weighed = unitTable[a.Unit].grams > 0
+	}
 	switch near := lookalike(name, steepWords); {
-	case near != "":
+	case near != "" && !weighed:
 		r.refuse(key, &mistake{message: fmt.Sprintf("no %q under steep; expected a plant, or one of %s", clip(name), strings.Join(steepWords, ", ")), hint: "nearest: " + near})
 		return false
 	case Fold(name) == "":
