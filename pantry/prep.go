@@ -22,7 +22,7 @@ type Prep struct {
 	// Yield is what one making gives at 20 °C: Spec.Makes.Volume where that is
 	// written, else Computed, what is there after the last step.
 	Yield, Computed profile.Millilitre
-	// Unpriced names the parts whose price is not known.
+	// Unpriced names the parts whose price is not known, down to what is no prep.
 	Unpriced []string
 	// Notes are what the maker should know.
 	Notes []string

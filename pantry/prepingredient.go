@@ -23,6 +23,8 @@ type composition struct {
 	// unlisted are dissolved solids that stand in no column, in g per ml.
 	unlisted float64
 	keeps    ShelfLife
+	// unpriced names the parts, down to what is no prep, that have no price.
+	unpriced []string
 }
 
 // plantProperties are what a steeped plant may change, and is unknown of one that
@@ -99,7 +101,7 @@ func (p *Prep) ingredient(m *Making, bases []float64) *Ingredient {
 				i.takeOn(plant, p)
 			} else {
 				i.takeUnknown()
-				p.Unpriced = append(p.Unpriced, s.Steeping.Plant)
+				p.lackPrice(s.Steeping.Plant)
 			}
 			plants++
 		}
@@ -110,6 +112,7 @@ func (p *Prep) ingredient(m *Making, bases []float64) *Ingredient {
 	for _, c := range []profile.Component{profile.WaterGrams, profile.HeatJoules, profile.Cost, profile.VolumeCorrectionMillilitres} {
 		made.spread[c] = 0
 	}
+	made.unpriced = p.Unpriced
 	i.setFigures(&known)
 	if len(p.Unpriced) == 0 {
 		i.Priced, i.Pack, i.Price = true, Amount{1, Litres}, 1000*made.unit[profile.Cost]
@@ -144,11 +147,24 @@ func (i *Ingredient) takeOn(part *Ingredient, p *Prep) {
 		i.takeUnknown()
 	}
 	// Water of the tap costs nothing worth counting.
-	if _, ok := part.PricePerUnit(); !ok && !part.isPlainWater() {
-		p.Unpriced = append(p.Unpriced, part.Name)
+	switch _, priced := part.PricePerUnit(); {
+	case priced || part.isPlainWater():
+	case part.made != nil:
+		p.lackPrice(part.made.unpriced...)
+	default:
+		p.lackPrice(part.Name)
 	}
 	if i.Currency == "" {
 		i.Currency = part.Currency
+	}
+}
+
+// lackPrice names what has no price, each once.
+func (p *Prep) lackPrice(names ...string) {
+	for _, name := range names {
+		if !slices.Contains(p.Unpriced, name) {
+			p.Unpriced = append(p.Unpriced, name)
+		}
 	}
 }
 

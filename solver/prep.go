@@ -104,8 +104,11 @@ func refuseOpenPreps(q Question) error {
 	for _, p := range prepsOf(q.Spec, q.Shelf) {
 		for _, pour := range p.Spec.Mix {
 			if pour.Kind != pantry.Fixed {
-				wrong = append(wrong, p.Spec.ErrorAt(pour.Place, pour.Name+" is still open; expected an amount",
-					"let `minim design` of a drink, or `minim prep`, find it"))
+				hint := ""
+				if len(wrong) == 0 {
+					hint = "let `minim design` of the drink, or `minim prep`, find it"
+				}
+				wrong = append(wrong, p.Spec.ErrorAt(pour.Place, pour.Name+" is still open; expected an amount", hint))
 			}
 		}
 	}

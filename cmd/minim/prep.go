@@ -31,7 +31,7 @@ on the scale and 5 ml in the jug, or the prep's own measure. In a prep,
     - carbonate: 4 volumes     (or: 8 g/L)
 
 each step in its turn, all of them optional.`,
-	example: `minim prep examples/tide-base.yaml --for examples/ebb-tide.yaml`,
+	example: `minim prep examples/preps/tide-base.yaml --for examples/preps/ebb-tide.yaml`,
 	flags: func(f *flags) {
 		f.set.StringArrayVar(&f.drinks, "for", nil, "a `DRINK` that pours the prep and says what it should come to (repeatable)")
 		f.set.BoolVar(&f.spec, "spec", false, "print the filled-in prep as YAML, which every command reads")
@@ -113,14 +113,16 @@ func (f *flags) printPrep(a *solver.PrepAnswer, s streams) error {
 	if err != nil {
 		return &writeError{err}
 	}
-	var notes []string
+	said := map[string]bool{}
 	broken := false
 	for _, drink := range a.Drinks {
-		notes = append(notes, drink.Notes...)
 		broken = broken || len(drink.Broken) > 0
-	}
-	for _, note := range distinct(notes) {
-		fmt.Fprintln(s.err, wrap("note: "+note, lineWidth))
+		for _, note := range drink.Notes {
+			if !said[note] {
+				said[note] = true
+				fmt.Fprintln(s.err, wrap("note: "+note, lineWidth))
+			}
+		}
 	}
 	if broken {
 		return errLimitBroke

@@ -46,7 +46,7 @@ func writeMakes(b *strings.Builder, p *pantry.Prep, ounces bool) error {
 		return err
 	}
 	if len(p.Unpriced) > 0 {
-		b.WriteString("\n" + wrap("The cost is unknown: no price for "+list(distinct(p.Unpriced))+".", lineWidth) + "\n")
+		b.WriteString("\n" + wrap("The cost is unknown: no price for "+list(p.Unpriced)+".", lineWidth) + "\n")
 	}
 	return nil
 }
@@ -62,19 +62,6 @@ func writeSteps(b *strings.Builder, p *pantry.Prep) {
 		}
 		fmt.Fprintf(b, "%d. %s\n", n+1, strings.ReplaceAll(wrap(p.Spec.Steps[n].Text(), lineWidth-3), "\n", "\n   "))
 	}
-}
-
-// distinct keeps each word once.
-func distinct(words []string) []string {
-	var out []string
-	seen := map[string]bool{}
-	for _, w := range words {
-		if !seen[w] {
-			seen[w] = true
-			out = append(out, w)
-		}
-	}
-	return out
 }
 
 // writeSolvedPrep prints what goes into a prep whose amounts were found.
@@ -172,7 +159,7 @@ func makesJSON(p *pantry.Prep) jsonMakes {
 	i := p.Ingredient
 	out := jsonMakes{
 		ML: digits(float64(p.Yield)), ComputedML: digits(float64(p.Computed)), Keeps: p.Spec.Makes.Keeps.String(), Store: p.Spec.Makes.Store.String(),
-		Density: digits(i.Figures[pantry.DensityGramsPerMillilitre].Value), Currency: i.Currency, Unpriced: append([]string{}, distinct(p.Unpriced)...),
+		Density: digits(i.Figures[pantry.DensityGramsPerMillilitre].Value), Currency: i.Currency, Unpriced: append([]string{}, p.Unpriced...),
 		Allergens: append([]string{}, i.Allergens...), Vegan: i.Vegan.String(),
 	}
 	if brix, _, ok := i.Brix(); ok {
