@@ -3,6 +3,7 @@ package pantry
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 
 	"minim/profile"
@@ -100,7 +101,7 @@ func newPrep(spec *Spec, shelf *Shelf) (*Prep, error) {
 	if err != nil && spec.filled() {
 		return nil, err
 	}
-	if made.state.Volume() <= 0 {
+	if made.state[profile.WaterGrams]+made.state[profile.EthanolGrams] <= 0 {
 		return nil, InputErrors{spec.ErrorAt(Place{File: spec.File}, "nothing liquid in the prep; expected at least one liquid, such as water", "")}
 	}
 	p.Computed = made.state.Volume()
@@ -233,37 +234,49 @@ func (s *Spec) title() string {
 	return stem(s.File)
 }
 
+// smallShare is the part of the largest unknown below which another is not named.
+const smallShare = 0.05
+
 // UnknownParts names what brings an amount of a property that nobody knows, down
-// to what is no prep itself.
+// to what is no prep itself: every part of which nobody can say how much it may
+// be, and of the others those that may bring more than a twentieth of the most.
 func (s *Shelf) UnknownParts(i *Ingredient, property profile.Property) []string {
 	p, ok := s.Prep(i)
 	if !ok {
 		return nil
 	}
-	var names []string
-	add := func(name string) {
-		if !slices.Contains(names, name) {
-			names = append(names, name)
-		}
-	}
+	most, share := 0.0, make([]float64, len(p.Parts))
 	for n := range p.Parts {
 		part := &p.Parts[n]
 		if !part.Ingredient.Unknown(property) {
+			share[n] = -1
 			continue
 		}
-		if below := s.UnknownParts(part.Ingredient, property); len(below) > 0 {
-			for _, name := range below {
-				add(name)
+		share[n] = math.Inf(1)
+		if ceiling, bounded := part.Ingredient.Ceiling(property); bounded {
+			share[n] = 0
+			for _, v := range ceiling {
+				share[n] = max(share[n], math.Abs(v)*part.Base)
 			}
+			most = max(most, share[n])
+		}
+	}
+	var names []string
+	for n := range p.Parts {
+		if share[n] < smallShare*most || share[n] <= 0 {
 			continue
 		}
-		add(part.Name)
+		below := s.UnknownParts(p.Parts[n].Ingredient, property)
+		if len(below) == 0 {
+			below = []string{p.Parts[n].Name}
+		}
+		names = append(names, below...)
 	}
 	plants := 0
 	for n := range p.Spec.Steps {
 		if steep := &p.Spec.Steps[n].Steeping; p.Spec.Steps[n].Kind == Steep {
 			if slices.Contains(steep.untold(p.Plants[plants]), property) {
-				add(steep.Plant)
+				names = append(names, steep.Plant)
 			}
 			plants++
 		}

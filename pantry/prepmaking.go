@@ -106,7 +106,7 @@ func (m *Making) take(s *PrepStep, plant *Ingredient) error {
 	value := s.Value
 	switch s.Kind {
 	case Reduce:
-		reduced := m.state
+		var reduced profile.State
 		switch s.Measure {
 		case ToMass:
 			reduced, err = m.state.ReducedToMass(profile.Gram(value))

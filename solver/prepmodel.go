@@ -17,7 +17,6 @@ type prepModel struct {
 	// place is where a prep's ingredient stands in preps.
 	place map[*pantry.Ingredient]int
 	size  int // of x
-	row   int // how many values
 }
 
 // prepSubject is a drink, or what a prep itself aims at.

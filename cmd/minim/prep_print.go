@@ -45,8 +45,9 @@ func writeMakes(b *strings.Builder, p *pantry.Prep, ounces bool) error {
 	if err := writeTable(b, []tableColumn{{heading: "makes"}, {heading: "unit"}, {heading: "value", right: true}, {optional: true}}, rows); err != nil {
 		return err
 	}
+	b.WriteString("\n" + wrap(allergenLine(p.Ingredient), lineWidth) + "\n")
 	if len(p.Unpriced) > 0 {
-		b.WriteString("\n" + wrap("The cost is unknown: no price for "+list(p.Unpriced)+".", lineWidth) + "\n")
+		b.WriteString(wrap("The cost is unknown: no price for "+list(p.Unpriced)+".", lineWidth) + "\n")
 	}
 	return nil
 }
