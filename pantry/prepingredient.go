@@ -147,7 +147,10 @@ func (i *Ingredient) takeOn(part *Ingredient, p *Prep) {
 		i.takeUnknown()
 	}
 	// Water of the tap costs nothing worth counting.
-	switch _, priced := part.PricePerUnit(); {
+	_, priced := part.PricePerUnit()
+	switch {
+	case priced && part.Currency != "" && i.Currency != "" && part.Currency != i.Currency:
+		p.lackPrice(part.Name + " in " + i.Currency)
 	case priced || part.isPlainWater():
 	case part.made != nil:
 		p.lackPrice(part.made.unpriced...)

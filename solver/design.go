@@ -57,7 +57,9 @@ func Design(q Question) (*Answer, error) {
 		if err != nil {
 			return nil, err
 		}
-		return out.Drinks[0], nil
+		a := out.Drinks[0]
+		a.noteStillOpen()
+		return a, nil
 	}
 	w, err := newWork(q)
 	if err != nil {

@@ -3,6 +3,8 @@ package solver
 import (
 	"errors"
 	"fmt"
+	"strconv"
+	"strings"
 
 	"minim/pantry"
 	"minim/profile"
@@ -108,6 +110,23 @@ func notesOf(preps []*pantry.Prep) []string {
 func (w *work) remarkPreps(a *Answer) {
 	a.Preps = prepsOf(w.question.Spec, w.question.Shelf)
 	a.Notes = append(a.Notes, notesOf(a.Preps)...)
+}
+
+// noteStillOpen says how the amounts that were found come into the prep's file.
+func (a *Answer) noteStillOpen() {
+	for i := range a.SolvedPreps {
+		file := a.SolvedPreps[i].Prep.Spec.File
+		a.Notes = append(a.Notes, fmt.Sprintf("%s is still open in its file; `minim prep %s --for %s --spec` prints it filled in",
+			a.SolvedPreps[i].Prep.Ingredient.Name, quoted(file), quoted(a.Spec.File)))
+	}
+}
+
+// quoted is a file's name as a command line takes it.
+func quoted(file string) string {
+	if strings.ContainsAny(file, " '\"") {
+		return strconv.Quote(file)
+	}
+	return file
 }
 
 // unknownNames names what brings an unknown amount of p in a pour: the pour, or
