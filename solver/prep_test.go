@@ -297,3 +297,16 @@ func TestSolvedPrepIsTheSameEveryTime(t *testing.T) {
 		before = now.String()
 	}
 }
+
+// Other questions on a drink take its preps as they are written, and a prep is no
+// drink.
+func TestWorkOnADrinkNeedsItsPrepsMade(t *testing.T) {
+	_, err := newWork(barOf(t, map[string]string{"base.yaml": askedBase}, "mix:\n  base: 60 ml\n")[0])
+	if err == nil || !strings.Contains(err.Error(), "base.yaml:2:3: lemon juice is still open") {
+		t.Errorf("%v; expected the open pour", err)
+	}
+	_, err = newWork(barOf(t, nil, knownBase)[0])
+	if err == nil || !strings.Contains(err.Error(), "drink0.yaml:7:8: a prep, which makes an ingredient; expected a drink") {
+		t.Errorf("%v; expected a word on preps", err)
+	}
+}

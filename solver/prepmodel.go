@@ -57,7 +57,7 @@ func newPrepModel(shelf *pantry.Shelf, questions []Question) (*prepModel, error)
 	}
 	m.size = len(m.open)
 	for _, q := range questions {
-		w, err := newWork(q)
+		w, err := newOpenWork(q)
 		if err != nil {
 			return nil, named(q.Spec, err)
 		}

@@ -23,7 +23,20 @@ type work struct {
 	targets    []pantry.Target // those of the spec it is like included
 }
 
+// newWork takes up a question on a drink whose preps are all made.
 func newWork(q Question) (*work, error) {
+	if makes := q.Spec.Makes; makes != nil {
+		return nil, pantry.InputErrors{q.Spec.ErrorAt(makes.Place, "a prep, which makes an ingredient; expected a drink", "name a drink that pours it")}
+	}
+	if err := refuseOpenPreps(q); err != nil {
+		return nil, err
+	}
+	return newOpenWork(q)
+}
+
+// newOpenWork takes up a question on a drink, some preps of which may be open: these
+// then stand as guessed.
+func newOpenWork(q Question) (*work, error) {
 	w := &work{question: q, budget: q.Budget}
 	if w.budget == 0 {
 		w.budget = DefaultBudget
