@@ -76,10 +76,19 @@ func (i *Ingredient) Brix() (brix, spread float64, ok bool) {
 	if i.Solid || i.Unknown(profile.Sugar) || i.Unknown(profile.Strength) {
 		return 0, 0, false
 	}
+	if i.made != nil {
+		sugars := i.made.spread
+		spread = math.Sqrt(square(sugars[profile.SucroseGrams])+square(sugars[profile.GlucoseGrams])+square(sugars[profile.FructoseGrams])+square(sugars[profile.OtherSugarsGrams])) *
+			percentPerGram / i.Figures[DensityGramsPerMillilitre].Value
+		return i.made.brix(), spread, true
+	}
 	sugars := newSugars(i.perLitre())
 	brix = max(0, sugars.reads(sugars.total))
 	return brix, math.Sqrt(sugars.restSquares()+square(sugars.ownSpread())) * sugars.slope(), true
 }
+
+// percentPerGram is how many °Bx a gram of sugar in a gram of liquid is.
+const percentPerGram = 100
 
 func square(v float64) float64 { return v * v }
 

@@ -251,6 +251,7 @@ func TestAnySpecIsReadBackFromItsRecipe(t *testing.T) {
 	rapid.Check(t, func(rt *rapid.T) {
 		s := anySpec(rt)
 		s.Glass, s.Target, s.Ratios, s.Like, s.Measure, s.MeasureStated = 0, nil, nil, "", DefaultMeasure, false
+		s.Makes, s.Steps, s.Choose, s.Reference = nil, nil, nil, nil
 		used := map[string]bool{}
 		for _, stage := range []*[]Pour{&s.Mix, &s.Top} {
 			for n := range *stage {

@@ -5,12 +5,14 @@ import (
 	"slices"
 	"strings"
 
+	"minim/pantry"
 	"minim/profile"
 )
 
 // remark adds what the asker should know beside the numbers.
 func (w *work) remark(a *Answer, x []float64) {
 	w.remarkLots(a)
+	w.remarkPreps(a)
 	w.remarkVolume(a)
 	w.remarkUntargeted(a, x)
 	w.remarkSodium(a)
@@ -117,6 +119,29 @@ func (w *work) remarkTwice(a *Answer) {
 	}
 }
 
+// sodium is what a base unit of an ingredient holds in mg, and how much of it was
+// added as salt: in a prep, the parts' share of it.
+func (w *work) sodium(i *pantry.Ingredient) (all, added float64) {
+	all = i.PerUnit()[profile.SodiumMilligrams]
+	if i.Category == "salt" {
+		return all, all
+	}
+	prep, ok := w.question.Shelf.Prep(i)
+	if !ok || all == 0 {
+		return all, 0
+	}
+	in, salt := 0.0, 0.0
+	for n := range prep.Parts {
+		one, asSalt := w.sodium(prep.Parts[n].Ingredient)
+		in += one * prep.Parts[n].Base
+		salt += asSalt * prep.Parts[n].Base
+	}
+	if in == 0 {
+		return all, 0
+	}
+	return all, all * salt / in
+}
+
 // remarkSodium says so where much of the salt that is printed was never added as
 // salt.
 func (w *work) remarkSodium(a *Answer) {
@@ -125,12 +150,9 @@ func (w *work) remarkSodium(a *Answer) {
 	}
 	total, added := 0.0, 0.0
 	for i := range a.Pours {
-		unit := a.Pours[i].Ingredient.PerUnit()
-		sodium := unit[profile.SodiumMilligrams] * a.Pours[i].Base
-		total += sodium
-		if a.Pours[i].Ingredient.Category == "salt" {
-			added += sodium
-		}
+		one, asSalt := w.sodium(a.Pours[i].Ingredient)
+		total += one * a.Pours[i].Base
+		added += asSalt * a.Pours[i].Base
 	}
 	if added < total/2 {
 		a.Notes = append(a.Notes, "more than half of the salt is sodium of other ingredients, which tastes less salty than added salt")

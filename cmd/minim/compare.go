@@ -184,17 +184,13 @@ func specsIn(folder string) ([]string, error) {
 
 // finish reads one drink and solves what is open in it.
 func (f *flags) finish(file string, shelf *pantry.Shelf, s streams) (*solver.Answer, bool, error) {
-	spec, err := f.readSpec(file, s)
+	q, err := f.question(file, shelf, s)
 	if err != nil {
 		return nil, false, err
 	}
-	like, err := f.readLike(spec, s)
+	a, solved, err := solver.Finish(q)
 	if err != nil {
-		return nil, false, err
-	}
-	a, solved, err := solver.Finish(solver.Question{Spec: spec, Shelf: shelf, Like: like})
-	if err != nil {
-		return nil, false, named(spec, err)
+		return nil, false, named(q.Spec, err)
 	}
 	return a, solved, nil
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"minim/pantry"
 	"minim/profile"
@@ -37,7 +38,7 @@ func design(f *flags, s streams) error {
 	if err != nil {
 		return err
 	}
-	q := solver.Question{Shelf: shelf, Robust: f.robust}
+	q := solver.Question{Shelf: shelf}
 	iceChosen := false
 	switch {
 	case len(f.args) > 1:
@@ -46,10 +47,7 @@ func design(f *flags, s streams) error {
 		if name := f.firstTarget(); name != "" {
 			return fmt.Errorf("--%s was given beside a file; expected the one or the other", name)
 		}
-		if q.Spec, err = f.readSpec(f.args[0], s); err != nil {
-			return err
-		}
-		if q.Like, err = f.readLike(q.Spec, s); err != nil {
+		if q, err = f.question(f.args[0], shelf, s); err != nil {
 			return err
 		}
 	default:
@@ -57,6 +55,7 @@ func design(f *flags, s streams) error {
 			return err
 		}
 	}
+	q.Robust = f.robust
 	answer, err := solver.Design(q)
 	if err != nil {
 		return named(q.Spec, err)
@@ -83,7 +82,7 @@ func (f *flags) firstTarget() string {
 // named puts the file's name before an error that has no place of its own.
 func named(spec *pantry.Spec, err error) error {
 	var located pantry.InputErrors
-	if errors.As(err, &located) {
+	if errors.As(err, &located) || strings.HasPrefix(err.Error(), spec.File+": ") {
 		return err
 	}
 	return fmt.Errorf("%s: %w", spec.File, err)

@@ -88,9 +88,12 @@ func exportForm(name string) (func(io.Writer, *solver.Answer, *flags) error, err
 	return nil, fmt.Errorf("--as %q; expected one of %s; nearest: %s", name, strings.Join(names, ", "), strings.Join(pantry.Nearest(name, names, 1), ""))
 }
 
-// drinkName is what the drink is called, "A drink" where it has no name.
+// drinkName is what a drink or a prep is called, "A drink" where it has no name.
 func drinkName(a *solver.Answer) string {
-	if a.Spec.Name == "" {
+	switch {
+	case a.Prep != nil:
+		return a.Prep.Ingredient.Name
+	case a.Spec.Name == "":
 		return "A drink"
 	}
 	return a.Spec.Name

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"io"
 	"math"
 
@@ -31,6 +30,8 @@ type (
 		Volumes    float64                 `json:"co2_volumes"`
 		Dose       jsonDose                `json:"dose"`
 		Glass      []jsonSip               `json:"glass"`
+		Preps      []jsonPrep              `json:"preps"`
+		Makes      *jsonMakes              `json:"makes,omitempty"`
 		Notes      []string                `json:"notes"`
 		Cautions   []jsonCaution           `json:"cautions"`
 		LocalRules string                  `json:"local_rules"`
@@ -153,10 +154,7 @@ type (
 
 // writeJSON prints everything that is known of an answer.
 func writeJSON(w io.Writer, a *solver.Answer) error {
-	encoder := json.NewEncoder(w)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(answerJSON(a))
+	return writeValue(w, answerJSON(a))
 }
 
 func answerJSON(a *solver.Answer) *jsonAnswer {
@@ -181,6 +179,12 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 	}
 	out.Volumes = digits(profile.CarbonDioxideVolumes(profile.GramPerLitre(a.Profile[profile.CarbonDioxide].Value)))
 	out.Dose = doseJSON(&a.Dose)
+	out.Preps = prepsJSON(a)
+	if a.Prep != nil {
+		makes := makesJSON(a.Prep)
+		out.Makes = &makes
+		out.Drink = a.Prep.Ingredient.Name
+	}
 	out.Glass = glassJSON(a.Glass)
 	out.Cautions, out.LocalRules = cautionsJSON(a.Cautions), profile.LocalRules
 	for p := range a.Profile {

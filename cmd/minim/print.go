@@ -19,10 +19,15 @@ const lineWidth = 80
 func writeAnswer(w io.Writer, a *solver.Answer, unit liquidUnit) error {
 	var b strings.Builder
 	writeTitle(&b, a, unit)
-	if err := writePours(&b, a, unit); err != nil {
+	if err := writePours(&b, a.Pours, unit); err != nil {
 		return err
 	}
 	writeService(&b, a, unit)
+	if a.Prep != nil {
+		if err := writeMakes(&b, a.Prep, unit); err != nil {
+			return err
+		}
+	}
 	if err := writeMisses(&b, a); err != nil {
 		return err
 	}
@@ -34,7 +39,12 @@ func writeAnswer(w io.Writer, a *solver.Answer, unit liquidUnit) error {
 			return err
 		}
 	}
-	if line := doseLine(a); line != "" {
+	for i := range a.SolvedPreps {
+		if err := writeSolvedPrep(&b, &a.SolvedPreps[i], unit); err != nil {
+			return err
+		}
+	}
+	if line := doseLine(a); line != "" && a.Prep == nil {
 		b.WriteString("\n" + wrap(line, lineWidth) + "\n")
 	}
 	for _, s := range sentences(a) {
@@ -55,19 +65,19 @@ func trimLines(text string) string {
 }
 
 func writeTitle(b *strings.Builder, a *solver.Answer, unit liquidUnit) {
-	name := a.Spec.Name
-	if name == "" {
-		name = "A drink"
+	where := " in the glass"
+	if a.Prep != nil {
+		where = " of it"
 	}
-	b.WriteString(wrap(name+", "+unit.volume(a.Profile[profile.Volume].Value)+" in the glass", lineWidth) + "\n\n")
+	b.WriteString(wrap(drinkName(a)+", "+unit.volume(a.Profile[profile.Volume].Value)+where, lineWidth) + "\n\n")
 }
 
 // writePours prints the pours in the order of building.
-func writePours(b *strings.Builder, a *solver.Answer, unit liquidUnit) error {
+func writePours(b *strings.Builder, pours []solver.PouredAmount, unit liquidUnit) error {
 	var rows [][]string
 	var volumes []string
-	for i := range a.Pours {
-		p := &a.Pours[i]
+	for i := range pours {
+		p := &pours[i]
 		poured, measure := "", ""
 		switch {
 		case p.Ingredient.Solid:
@@ -117,6 +127,9 @@ func writeService(b *strings.Builder, a *solver.Answer, unit liquidUnit) {
 		}
 		b.WriteString("\n" + wrap(fmt.Sprintf("ice: %s, %s of melt, served at %s °C%s",
 			ice.Method.Name(), unit.volume(float64(a.WaterMillilitres)), fixed(float64(a.Temperature), 0), chosen), lineWidth) + "\n")
+	}
+	if line := prepsLine(a); line != "" {
+		b.WriteString("\n" + wrap(line, lineWidth) + "\n")
 	}
 	if len(a.Spec.Finish) > 0 {
 		b.WriteString(wrap("finish: "+strings.Join(a.Spec.Finish, ", "), lineWidth) + "\n")

@@ -47,17 +47,13 @@ func (f *flags) written(s streams) (*solver.Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	spec, err := f.readSpec(f.args[0], s)
+	q, err := f.question(f.args[0], shelf, s)
 	if err != nil {
 		return nil, err
 	}
-	like, err := f.readLike(spec, s)
+	answer, err := solver.Report(q)
 	if err != nil {
-		return nil, err
-	}
-	answer, err := solver.Report(solver.Question{Spec: spec, Shelf: shelf, Like: like})
-	if err != nil {
-		return nil, named(spec, err)
+		return nil, named(q.Spec, err)
 	}
 	return answer, nil
 }

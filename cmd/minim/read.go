@@ -116,6 +116,19 @@ func (f *flags) readLike(spec *pantry.Spec, s streams) (*pantry.Spec, error) {
 	return like, nil
 }
 
+// question reads a spec, the one that it is like, and the preps beside them that
+// these pour.
+func (f *flags) question(file string, shelf *pantry.Shelf, s streams) (q solver.Question, err error) {
+	if q.Spec, err = f.readSpec(file, s); err != nil {
+		return q, err
+	}
+	if q.Like, err = f.readLike(q.Spec, s); err != nil {
+		return q, err
+	}
+	q.Shelf, err = withPreps(shelf, q.Spec, q.Like)
+	return q, err
+}
+
 // specFromFlags is the question that --from and the target flags ask, and says
 // whether its ice was chosen for the asker.
 func (f *flags) specFromFlags(shelf *pantry.Shelf) (spec *pantry.Spec, iceChosen bool, err error) {

@@ -56,6 +56,7 @@ func commands() []command {
 		profileCommand,
 		compareCommand,
 		reachCommand,
+		prepCommand,
 		exportCommand,
 		importCommand,
 		pantryCommand,
