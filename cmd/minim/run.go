@@ -50,7 +50,9 @@ type command struct {
 }
 
 // commands is every command, in the order of the help.
-func commands() []command { return []command{designCommand, profileCommand, pantryCommand} }
+func commands() []command {
+	return []command{designCommand, profileCommand, batchCommand, pantryCommand}
+}
 
 // run finds the command, runs it, and turns what went wrong into an exit code.
 // Nothing below it prints an error.

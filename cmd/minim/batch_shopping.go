@@ -1,0 +1,60 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"minim/pantry"
+	"minim/profile"
+	"minim/solver"
+)
+
+// writeShopping prints what the bar makes first and what it buys.
+func writeShopping(b *strings.Builder, batch *solver.Batch, ounces bool) error {
+	if len(batch.Make) > 0 {
+		var rows [][]string
+		for i := range batch.Make {
+			rows = append(rows, []string{batch.Make[i].Ingredient.Name, needed(&batch.Make[i], batch.Make[i].Need, ounces)})
+		}
+		b.WriteString("\n")
+		if err := writeTable(b, []tableColumn{{heading: "make first"}, {heading: "needed", right: true}}, rows); err != nil {
+			return err
+		}
+	}
+	var rows [][]string
+	for i := range batch.Buy {
+		p := &batch.Buy[i]
+		buy, left, price := "", "", ""
+		if p.Packs > 0 {
+			buy = fmt.Sprintf("%d × %s", p.Packs, p.Ingredient.Pack)
+			left = needed(p, p.Left, ounces)
+		}
+		if p.Priced {
+			price = strings.TrimSpace(fixed(p.Price, 2) + " " + p.Ingredient.Currency)
+		}
+		rows = append(rows, []string{p.Ingredient.Name, needed(p, p.Need, ounces), buy, left, price})
+	}
+	b.WriteString("\n")
+	return writeTable(b, []tableColumn{
+		{heading: "shopping"}, {heading: "needed", right: true}, {heading: "buy", right: true, optional: true},
+		{heading: "left over", right: true, optional: true}, {heading: "price", right: true, optional: true},
+	}, rows)
+}
+
+// needed writes an amount for a shopping list.
+func needed(p *solver.Purchase, base float64, ounces bool) string {
+	switch i := p.Ingredient; {
+	case i.Step.Word == "piece" && i.Piece > 0:
+		return pantry.Amount{Value: math.Ceil(base/i.Piece - 1e-9), Unit: pantry.Pieces}.String()
+	case p.Ingredient.Solid && base >= 1000:
+		return fixed(base/1000, 2) + " kg"
+	case p.Ingredient.Solid:
+		return trimmed(base, 1) + " g"
+	case ounces:
+		return fixed(base/float64(profile.USFluidOunce), 1) + " oz"
+	case base >= 1000:
+		return fixed(base/1000, 2) + " l"
+	}
+	return trimmed(base, 0) + " ml"
+}
