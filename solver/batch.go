@@ -39,6 +39,9 @@ type Batch struct {
 	// Buy is the shopping list for batch and service, Make what the bar makes
 	// itself first.
 	Buy, Make []Purchase
+	// Poured are the pours of one serve of the batch, the amounts being those of
+	// the sheet.
+	Poured []PouredAmount
 	// Ice is what the serves take, 0 where the spec has none or the batch is
 	// poured without any.
 	Ice profile.Gram
@@ -136,7 +139,7 @@ var (
 // Errors are those of Design and Report, ErrNothingKeeps, ErrMeltFixed, and a
 // size or a step of the scale out of range.
 func MakeBatch(q BatchQuestion) (*Batch, error) {
-	if err := q.Size.check(); err != nil {
+	if err := q.Size.Check(); err != nil {
 		return nil, err
 	}
 	if q.Scale == 0 {

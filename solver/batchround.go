@@ -2,6 +2,7 @@ package solver
 
 import (
 	"math"
+	"slices"
 
 	"minim/pantry"
 	"minim/profile"
@@ -219,6 +220,12 @@ func (m *mixing) list(b *Batch) {
 		p := m.serve.Pours[n]
 		needs[n] = p.Base * b.Serves
 		b.AtService = append(b.AtService, ServiceRow{p, keptOut(&m.pours[n], m.question.FreshIn), needs[n]})
+	}
+	b.Poured = slices.Clone(m.serve.Pours)
+	for n := range b.Poured {
+		p := &b.Poured[n]
+		p.Grams *= profile.Gram(needs[n] / b.Serves / p.Base)
+		p.Base = needs[n] / b.Serves
 	}
 	b.Buy, b.Make = shoppingList(m.serve.Pours, needs, m.question.Made)
 }

@@ -42,8 +42,9 @@ const (
 	wordsForAnySize                    = "a number of serves, a volume, a bottle or a keg"
 )
 
-// check says what is wrong with a size.
-func (b *BatchSize) check() error {
+// Check says what is wrong with a size: none or two of the four ways, or numbers
+// out of range, such as 0, a negative one, or more than 1000 litres.
+func (b *BatchSize) Check() error {
 	ways := 0
 	for _, given := range []bool{b.Serves != 0 && b.Bottle == 0, b.Volume != 0, b.Bottle != 0, b.Keg != 0} {
 		if given {

@@ -70,7 +70,7 @@ not, and the sheet says why.`,
 		if err != nil {
 			return named(q.Spec, err)
 		}
-		cost, err := f.cost.of(batch.Serve.Pours, q.Made)
+		cost, err := f.cost.of(batch.Poured, q.Made)
 		if err != nil {
 			return err
 		}
@@ -117,9 +117,12 @@ func (b *batchFlags) question() (*solver.BatchQuestion, error) {
 		Volume:    profile.Millilitre(1000 * quantity("litres", b.litres, pantry.Quantities{"": 1, "l": 1}, 0.01, 1e6, "a number of litres, such as 5")),
 		HeadSpace: quantity("head-space", b.headSpace, pantry.Quantities{"": 1, "%": 1}, 0, 100, "from 0% to less than 100%, such as 10%"),
 	}
-	q.Scale = profile.Gram(quantity("scale", b.scale, pantry.Masses, 1e-6, 1e6, "the smallest step that the scale shows, such as 1g, 0.1g or 5g"))
+	q.Scale = profile.Gram(quantity("scale", b.scale, pantry.Masses, 0.01, 100.5, "the smallest step that the scale shows, from 0.01g to 100g, such as 1g"))
 	if err != nil {
 		return nil, err
+	}
+	if err := q.Size.Check(); err != nil {
+		return nil, fmt.Errorf("%w; the flags are --serves, --litres, --bottle, --bottles and --keg", err)
 	}
 	ways := map[string]solver.Diluting{"": solver.AsUsual, "none": solver.Undiluted, "full": solver.FullyDiluted, "fridge": solver.DilutedForTheFridge}
 	way, ok := ways[b.dilute]
