@@ -183,9 +183,9 @@ func finished(q Question) (*Answer, error) {
 	return Report(q)
 }
 
-// freshDays is for how long what keeps no longer is added at service. Common
-// practice, no source.
-const freshDays = 3
+// FreshDays is the keeping time up to which something is fresh, and is added at
+// service. Common practice, no source.
+const FreshDays = 3
 
 // keptOut says why a pour does not go into a batch; empty where it does.
 func keptOut(p *pour, freshIn bool) string {
@@ -202,7 +202,7 @@ func keptOut(p *pour, freshIn bool) string {
 		return "fresh juice"
 	case strings.Contains(category, "egg") || strings.Contains(category, "dairy"):
 		return "egg or dairy"
-	case known && days <= freshDays:
+	case known && days <= FreshDays:
 		return "keeps 3 days at most"
 	}
 	return ""

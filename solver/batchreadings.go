@@ -12,7 +12,8 @@ type Reading struct {
 	Value float64
 	// Property is what the reading speaks for. Within is how far it moves while
 	// that property of the finished drink moves by half a JND, the smaller of up
-	// and down; 0 where it speaks for nothing in the batch.
+	// and down; 0 where the batch brings less than half a JND of it, so that the
+	// reading speaks for nothing.
 	Property profile.Property
 	Within   float64
 }
@@ -98,7 +99,7 @@ func (m *mixing) inTheRefractometer(b *Batch, s profile.State) profile.State {
 // reading is what an instrument shows of the batch, with its room.
 func (m *mixing) reading(b *Batch, s profile.State, p profile.Property, shows func(profile.State) float64) Reading {
 	r := Reading{Value: shows(s), Property: p}
-	if m.amountOf(b, s, p) <= 0 {
+	if m.amountOf(b, s, p) < profile.Perceptible {
 		return r
 	}
 	j, _ := p.JND()

@@ -22,19 +22,19 @@ var batchCommand = command{
 	about: `Makes a finished drink for many serves: what to weigh and in which order, water
 in the place of the ice's where it is diluted beforehand, what is added to each
 serve, what the instruments should read, how it keeps, a label, and what to buy.
-Amounts are found on the steps of the scale, so that the batch is no further from
-its target than the serve times so many. What is open is solved first.
+Amounts are found on the steps of the scale, so that the batch is no further
+from its target than the serve times so many. What is open is solved first.
 
 A batch is given in --serves, --litres, --bottle with or without --bottles, or
---keg. Fresh juice, egg, dairy, what keeps 3 days at most, what is carbonated and
-what goes in after the ice are added at service.
+--keg. Fresh juice, egg, dairy, what keeps 3 days at most, what is carbonated
+and what goes in after the ice are added at service.
 
   --dilute none    each serve is made on ice, as the spec says
   --dilute full    all of the ice's water is measured in; poured cold, no ice
   --dilute fridge  part of it: the batch comes to the ice at 5 °C
 
-Unsaid, a stirred drink with nothing fresh in it is diluted in full, any other is
-not, and the sheet says why.`,
+Unsaid, a stirred drink with nothing fresh in it is diluted in full, any other
+is not, and the sheet says why.`,
 	example: `minim batch examples/slack-water.yaml --bottle 700ml --bottles 6`,
 	flags: func(f *flags) {
 		b := &f.batch

@@ -36,10 +36,16 @@ func freezingSentence(h *solver.Holding) string {
 func keepingSentence(b *solver.Batch) string {
 	h := &b.Holding
 	var parts []string
-	about := fmt.Sprintf("It has %s %% vol, %s %% sugar by weight and pH %s", fixed(float64(h.Strength), 1), fixed(h.Sugar, 0), fixed(h.PH, 1))
+	acidity := "pH " + fixed(h.PH, 1)
+	if b.Readings.PH.Within == 0 {
+		acidity = "next to no acid"
+	}
+	about := fmt.Sprintf("It has %s %% vol, %s %% sugar by weight and %s", fixed(float64(h.Strength), 1), fixed(h.Sugar, 0), acidity)
 	switch {
+	case h.Days > 0 && h.Days <= solver.FreshDays:
+		parts = append(parts, about+", and something fresh in it, which decides. Keep it in the fridge and make no more than that time uses up.")
 	case h.Strength >= solver.SpiritStrength:
-		parts = append(parts, about+": strong enough that alcohol is commonly relied on (from 20 % vol; common practice, no source), and what suffers first is the flavour. Keep it cold, closed and dark.")
+		parts = append(parts, about+": from 20 % vol on drinks are commonly held for weeks (common practice, no source), and what suffers first is the flavour. Keep it cold, closed and dark.")
 	case h.Sugar >= solver.SyrupBrix:
 		parts = append(parts, about+": as sweet as syrups that are commonly kept cold for weeks (common practice, no source). Keep it cold and closed.")
 	case h.PH > solver.AcidFoodPH:

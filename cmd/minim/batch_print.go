@@ -294,19 +294,25 @@ func writeReadings(b *strings.Builder, batch *solver.Batch) error {
 		}
 		return []string{name, unit, fixed(v.Value*factor, places), within, speaks}
 	}
-	b.WriteString("\n")
-	err := writeTable(b, []tableColumn{
-		{heading: "reading at 20 °C"}, {heading: "unit"}, {heading: "should be", right: true}, {heading: "still right", right: true}, {heading: "speaks for"},
-	}, [][]string{
+	rows := [][]string{
 		row("refractometer", "°Bx", r.Brix, 1, 1),
 		row("hydrometer", "g/ml", r.Density, 1, 4),
 		row("", "SG", r.Density, perDensity, 4),
-		row("pH meter", "", r.PH, 1, 2),
-	})
-	if err != nil {
+	}
+	if r.PH.Within > 0 {
+		rows = append(rows, row("pH meter", "", r.PH, 1, 2))
+	}
+	b.WriteString("\n")
+	if err := writeTable(b, []tableColumn{
+		{heading: "reading at 20 °C"}, {heading: "unit"}, {heading: "should be", right: true},
+		{heading: "still right", right: true}, {heading: "speaks for"},
+	}, rows); err != nil {
 		return err
 	}
-	text := "Still right is what half a JND in the drink moves a reading by; alcohol moves all three."
+	text := "Still right is what half a JND in the drink moves a reading by."
+	if r.PH.Within == 0 {
+		text += " A pH meter tells nothing of it: there is next to no acid in it."
+	}
 	if len(r.Unsure) > 0 {
 		text += fmt.Sprintf(" Not all figures are known of %s: take the reading of a batch that tasted right for the rule.", list(r.Unsure))
 	}

@@ -1,0 +1,92 @@
+package main
+
+import (
+	"bytes"
+	"math"
+	"path/filepath"
+	"strings"
+	"testing"
+)
+
+// batches are what bars ask of every example.
+func batches(t *testing.T) [][]string {
+	t.Helper()
+	files, err := filepath.Glob(filepath.Join(examples(t), "*.yaml"))
+	if err != nil || len(files) == 0 {
+		t.Fatalf("no examples: %v", err)
+	}
+	house, prices := filepath.Join(examples(t), "weir-lantern.csv"), filepath.Join(examples(t), "weir-lantern-prices.csv")
+	var all [][]string
+	for _, file := range files {
+		for _, size := range [][]string{
+			{"--serves", "40"}, {"--bottle", "700ml", "--bottles", "6", "--units", "oz"}, {"--keg", "19l", "--fresh", "in", "--dilute", "full"},
+		} {
+			all = append(all, append([]string{"batch", file, "--pantry", house, "--pantry", prices, "--price", "12"}, size...))
+		}
+	}
+	return all
+}
+
+func TestBatchesFitTheTerminal(t *testing.T) {
+	for _, args := range batches(t) {
+		code, out, errs := minim(t, "", args...)
+		if code != exitAnswered {
+			t.Fatalf("minim %q: exit code %d\n%s", args, code, errs)
+		}
+		fits(t, out, args)
+		if strings.Contains(out, "safe ") || strings.Contains(out, "safely") {
+			t.Errorf("minim %q calls something safe:\n%s", args, out)
+		}
+		if _, again, _ := minim(t, "", args...); again != out {
+			t.Errorf("minim %q prints differently the second time", args)
+		}
+	}
+}
+
+func TestJSONOfABatchAgreesWithItself(t *testing.T) {
+	for _, args := range batches(t) {
+		answer := decoded(t, "", exitAnswered, append(args, "--json")...)
+		checkConsistent(t, answer)
+		batch := answer["batch"].(object)
+		sum := 0.0
+		for _, row := range batch["rows"].([]any) {
+			r := row.(object)
+			sum += r["g"].(float64)
+			if math.Abs(r["running_g"].(float64)-sum) > 1e-6 {
+				t.Errorf("%q: running to %v g, the sum is %g", args, r["running_g"], sum)
+			}
+		}
+		if g := batch["g"].(float64); math.Abs(g-sum) > 1e-6*sum {
+			t.Errorf("%q: %g g in all, the sum is %g", args, g, sum)
+		}
+		if batch["objective"].(float64) > batch["scaled_objective"].(float64) {
+			t.Errorf("%q: the sheet is further off than the scaled serve", args)
+		}
+		for _, key := range []string{"pours", "profile", "dilution", "misses", "solution", "cost"} {
+			if _, ok := answer[key]; !ok {
+				t.Errorf("%q: no key %s", args, key)
+			}
+		}
+	}
+}
+
+func TestABatchThatCannotBeWrittenSaysSo(t *testing.T) {
+	var errs bytes.Buffer
+	args := batches(t)[0]
+	if code := run(args, strings.NewReader(""), &fullDisk{room: 100}, &errs); code != exitNotWritten {
+		t.Errorf("exit code %d\n%s", code, errs.String())
+	}
+}
+
+// Weights of a drop and of a keg, volumes as a jug or a small cylinder shows
+// them.
+func TestVolumesAreThoseOfAJug(t *testing.T) {
+	for _, c := range []struct {
+		ml   float64
+		want string
+	}{{0.44, "0.4"}, {9.96, "10.0"}, {12.4, "12"}, {99.4, "99"}, {102.4, "100"}, {103, "105"}, {2398, "2400"}} {
+		if got := onTheJug(c.ml, false); got != c.want {
+			t.Errorf("%g ml is %s on the jug, want %s", c.ml, got, c.want)
+		}
+	}
+}
