@@ -25,7 +25,7 @@ func freezingSentence(h *solver.Holding) string {
 	case gap > nearlyFreezing:
 		return fmt.Sprintf("At %s °C it stays liquid: the first ice would form near %s °C.", freezer, first)
 	case gap > -nearlyFreezing:
-		return fmt.Sprintf("At %s °C it is on the edge of freezing: the first ice forms near %s °C. Try one bottle.", freezer, first)
+		return fmt.Sprintf("At %s °C it is on the edge of freezing: the first ice forms near %s °C. Try a little of it first.", freezer, first)
 	default:
 		return fmt.Sprintf("At %s °C it freezes: the first ice forms near %s °C, and in the freezer about %s %% of its weight would be ice, the rest stronger. Keep it in the fridge, or leave a tenth of the bottle empty: ice takes up more room than water.",
 			freezer, first, fixed(100*h.FrozenInFreezer, 0))

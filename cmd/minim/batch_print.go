@@ -26,9 +26,13 @@ func writeBatch(w io.Writer, b *solver.Batch, cost *pricing, ounces bool) error 
 		}
 	}
 	say(orderSentence(b))
+	say(coarseSentence(b))
 	say(serviceSentence(b, ounces))
 	if err := writeAtService(&out, b, ounces); err != nil {
 		return err
+	}
+	if finish := b.Serve.Spec.Finish; len(finish) > 0 {
+		out.WriteString("\n" + wrap("finish: "+strings.Join(finish, ", "), lineWidth) + "\n")
 	}
 	say(waterSentence(b))
 	say(fillingSentence(b, ounces))
@@ -176,6 +180,24 @@ func orderSentence(b *solver.Batch) string {
 	return "Weigh from the top into one vessel, and stir well at the end."
 }
 
+// coarse is the part of an amount from which a step of the scale is too much of
+// it; common practice, no source.
+const coarse = 0.2
+
+// coarseSentence names what the batch has too little of for its scale.
+func coarseSentence(b *solver.Batch) string {
+	var names []string
+	for i := range b.Rows {
+		if r := &b.Rows[i]; float64(r.Step) > coarse*float64(r.Grams) {
+			names = append(names, r.Name)
+		}
+	}
+	if len(names) == 0 {
+		return ""
+	}
+	return fmt.Sprintf("The scale is too coarse for so little of the %s: measure it as for single serves, or make more.", list(names))
+}
+
 // serviceSentence says what one serve takes of the batch.
 func serviceSentence(b *solver.Batch, ounces bool) string {
 	share := onTheJug(float64(b.Volume)/b.Serves, ounces) + " ml"
@@ -204,7 +226,7 @@ func writeAtService(b *strings.Builder, batch *solver.Batch, ounces bool) error 
 		amount, total := "", bulk(r.Total, ounces)
 		switch {
 		case r.Ingredient.Solid || counted(r.Amount.Unit):
-			total = pantry.Amount{Value: r.Amount.Value * batch.Serves, Unit: r.Amount.Unit}.String()
+			total = pantry.Amount{Value: roundedUp(r.Amount.Value*batch.Serves, r.Amount.Unit), Unit: r.Amount.Unit}.String()
 			amount = r.Amount.String()
 		case ounces:
 			amount = quarters(r.Base) + " oz"
@@ -222,6 +244,16 @@ func writeAtService(b *strings.Builder, batch *solver.Batch, ounces bool) error 
 	return writeTable(b, []tableColumn{
 		{heading: "at service"}, {heading: "in a serve"}, {heading: "why not before"}, {heading: "for all", right: true},
 	}, rows)
+}
+
+// roundedUp is how many are needed: whole ones of what is counted, tenths of
+// what is weighed.
+func roundedUp(amount float64, u pantry.Unit) float64 {
+	const roundOff = 1e-9
+	if counted(u) {
+		return math.Ceil(amount - roundOff)
+	}
+	return math.Ceil(10*amount-roundOff) / 10
 }
 
 // waterSentence says what was done about the ice's water.
