@@ -123,8 +123,8 @@ const leastScale, mostScale profile.Gram = 0.01, 100
 
 // Errors of batches that cannot be made.
 var (
-	// ErrNothingKeeps is returned where every pour is added at service.
-	ErrNothingKeeps = errors.New("nothing in it can be mixed beforehand: all of it is fresh, carbonated or added after the ice; what is fresh can go in with --fresh in, for the same day")
+	// ErrNothingKeeps is returned where every liquid is added at service.
+	ErrNothingKeeps = errors.New("nothing in it can be mixed beforehand: all that is liquid is fresh, carbonated or added after the ice; what is fresh can go in with --fresh in, for the same day")
 	// ErrMeltFixed is returned for DilutedForTheFridge where the spec fixes what
 	// the ice does, so that no model says what it does to a cold batch.
 	ErrMeltFixed = errors.New("the spec fixes its melt or its temperature, so what ice does to a cold batch is not known; expected a plain method, such as `ice: stir`, or another way to dilute")

@@ -137,11 +137,11 @@ top:
 	if h := sameDay.Holding; h.Days != 2 || strings.Join(h.Allergens, " ") != "eggs" {
 		t.Errorf("keeps %g days by %s, with %q", h.Days, h.KeptShort, h.Allergens)
 	}
-	_, err := MakeBatch(BatchQuestion{
-		Question: Question{Spec: readSpec(t, "mix:\n  lime juice: 20 ml\n"), Shelf: pantry.Embedded()}, Size: BatchSize{Serves: 10},
-	})
-	if !errors.Is(err, ErrNothingKeeps) {
-		t.Errorf("juice alone gives %v", err)
+	for _, text := range []string{"mix:\n  lime juice: 20 ml\n", "mix:\n  lime juice: 20 ml\n  sugar: 5 g\n"} {
+		_, err := MakeBatch(BatchQuestion{Question: Question{Spec: readSpec(t, text), Shelf: pantry.Embedded()}, Size: BatchSize{Serves: 10}})
+		if !errors.Is(err, ErrNothingKeeps) {
+			t.Errorf("%q gives %v", text, err)
+		}
 	}
 }
 

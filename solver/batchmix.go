@@ -67,7 +67,7 @@ func newMixing(q *BatchQuestion, serve *Answer) (*mixing, error) {
 			m.service = append(m.service, n)
 		}
 	}
-	if len(kept) == 0 {
+	if !slices.ContainsFunc(kept, func(n int) bool { return !m.pours[n].ingredient.Solid }) {
 		return nil, ErrNothingKeeps
 	}
 	var service []pour
