@@ -195,7 +195,7 @@ func keptOut(p *pour, freshIn bool) string {
 	case p.ingredient.Bubbles():
 		return "carbonated"
 	case p.stage == OnTop:
-		return "goes in after the ice"
+		return "after the ice"
 	case freshIn:
 		return ""
 	case strings.Contains(category, "juice"):
@@ -203,7 +203,7 @@ func keptOut(p *pour, freshIn bool) string {
 	case strings.Contains(category, "egg") || strings.Contains(category, "dairy"):
 		return "egg or dairy"
 	case known && days <= FreshDays:
-		return "keeps 3 days at most"
+		return "keeps 3 days"
 	}
 	return ""
 }

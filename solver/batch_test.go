@@ -118,7 +118,7 @@ top:
 `
 	b := makeBatch(t, text, BatchSize{Serves: 10}, nil)
 	want := map[string]string{
-		"lime juice": "fresh juice", "egg white": "egg or dairy", "green tea": "keeps 3 days at most", "soda water": "carbonated",
+		"lime juice": "fresh juice", "egg white": "egg or dairy", "green tea": "keeps 3 days", "soda water": "carbonated",
 	}
 	if len(b.AtService) != len(want) || len(b.Rows) != 2 || b.Dilution.Way != Undiluted {
 		t.Fatalf("%d lines, %d at service, diluted %+v", len(b.Rows), len(b.AtService), b.Dilution)

@@ -123,7 +123,7 @@ func writeSheet(b *strings.Builder, batch *solver.Batch, ounces bool) error {
 		grams = append(grams, fixed(float64(r.Grams), r.Places))
 		running = append(running, fixed(float64(r.Running), scalePlaces(batch)))
 		volumes = append(volumes, ml)
-		rows = append(rows, []string{"[ ]", "", "", "", name, perServe(r, ounces)})
+		rows = append(rows, []string{"[ ]", "", "", "", shortened(name, sheetNames), perServe(r, ounces)})
 	}
 	alignPoints(grams)
 	if !ounces {
@@ -137,6 +137,13 @@ func writeSheet(b *strings.Builder, batch *solver.Batch, ounces bool) error {
 		{heading: "ingredient"}, {heading: "in a serve", right: true},
 	}, rows)
 }
+
+// The most characters of a name that leave room for the other columns.
+const (
+	sheetNames    = 26
+	serviceNames  = 22
+	shoppingNames = 26
+)
 
 // scalePlaces is how many decimals the large scale shows, on which all of it
 // stands.
@@ -220,7 +227,6 @@ func writeAtService(b *strings.Builder, batch *solver.Batch, ounces bool) error 
 		return nil
 	}
 	var rows [][]string
-	var volumes []string
 	for i := range batch.AtService {
 		r := &batch.AtService[i]
 		amount, total := "", bulk(r.Total, ounces)
@@ -238,8 +244,7 @@ func writeAtService(b *strings.Builder, batch *solver.Batch, ounces bool) error 
 		} else if r.Stage == solver.OnTop {
 			amount += ", on top"
 		}
-		volumes = append(volumes, amount)
-		rows = append(rows, []string{r.Name, volumes[i], r.Why, total})
+		rows = append(rows, []string{shortened(r.Name, serviceNames), amount, r.Why, total})
 	}
 	return writeTable(b, []tableColumn{
 		{heading: "at service"}, {heading: "in a serve"}, {heading: "why not before"}, {heading: "for all", right: true},

@@ -22,6 +22,7 @@ func writeShopping(b *strings.Builder, batch *solver.Batch, ounces bool) error {
 			return err
 		}
 	}
+	currency, each := onlyCurrency(batch.Buy)
 	var rows [][]string
 	for i := range batch.Buy {
 		p := &batch.Buy[i]
@@ -31,15 +32,52 @@ func writeShopping(b *strings.Builder, batch *solver.Batch, ounces bool) error {
 			left = needed(p, p.Left, ounces)
 		}
 		if p.Priced {
-			price = strings.TrimSpace(fixed(p.Price, 2) + " " + p.Ingredient.Currency)
+			price = fixed(p.Price, 2)
+			if each {
+				price = strings.TrimSpace(price + " " + p.Ingredient.Currency)
+			}
 		}
-		rows = append(rows, []string{p.Ingredient.Name, needed(p, p.Need, ounces), buy, left, price})
+		rows = append(rows, []string{shortened(listedName(p.Ingredient), shoppingNames), needed(p, p.Need, ounces), buy, left, price})
 	}
 	b.WriteString("\n")
 	return writeTable(b, []tableColumn{
 		{heading: "shopping"}, {heading: "needed", right: true}, {heading: "buy", right: true, optional: true},
-		{heading: "left over", right: true, optional: true}, {heading: "price", right: true, optional: true},
+		{heading: "left over", right: true, optional: true}, {heading: strings.TrimSpace("price " + currency), right: true, optional: true},
 	}, rows)
+}
+
+// onlyCurrency is that of all prices on a list; each says that they differ, so
+// that every price needs its own.
+func onlyCurrency(list []solver.Purchase) (currency string, each bool) {
+	first := true
+	for i := range list {
+		switch p := &list[i]; {
+		case !p.Priced:
+		case first:
+			currency, first = p.Ingredient.Currency, false
+		case p.Ingredient.Currency != currency:
+			return "", true
+		}
+	}
+	return currency, false
+}
+
+// listedName is the name of an ingredient, or where that is too long for the
+// list its longest alias that is not.
+func listedName(i *pantry.Ingredient) string {
+	if len([]rune(i.Name)) <= shoppingNames {
+		return i.Name
+	}
+	longest := ""
+	for _, alias := range i.Aliases {
+		if n := len([]rune(alias)); n <= shoppingNames && n > len([]rune(longest)) {
+			longest = alias
+		}
+	}
+	if longest == "" {
+		return i.Name
+	}
+	return longest
 }
 
 // needed writes an amount for a shopping list.
@@ -52,7 +90,7 @@ func needed(p *solver.Purchase, base float64, ounces bool) string {
 	case p.Ingredient.Solid:
 		return trimmed(base, 1) + " g"
 	case ounces:
-		return fixed(base/float64(profile.USFluidOunce), 1) + " oz"
+		return trimmed(base/float64(profile.USFluidOunce), 1) + " oz"
 	case base >= 1000:
 		return fixed(base/1000, 2) + " l"
 	}

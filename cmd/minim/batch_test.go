@@ -3,6 +3,7 @@ package main
 import (
 	"bytes"
 	"math"
+	"os"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -40,6 +41,28 @@ func TestBatchesFitTheTerminal(t *testing.T) {
 		if _, again, _ := minim(t, "", args...); again != out {
 			t.Errorf("minim %q prints differently the second time", args)
 		}
+	}
+}
+
+// Names of any length fit, in the largest batch and the dearest currency.
+func TestLongNamesFitTheTerminal(t *testing.T) {
+	long := "Sweet sherry from sun-dried grapes 17 %"
+	folder := t.TempDir()
+	prices := filepath.Join(folder, "prices.csv")
+	text := "name,price,pack,currency\n" + long + ",123456.50,375 ml,HUF\nGinger beer,1234.50,200 ml,HUF\nLemon juice,98765.40,1 l,HUF\n"
+	if err := os.WriteFile(prices, []byte(text), 0o600); err != nil {
+		t.Fatal(err)
+	}
+	spec := "mix:\n  " + long + ": 37.5 ml\n  sugar syrup 1:1 by weight: 12.5 ml\n  acid-adjusted orange juice: 17.5 ml\n  salted tomato juice: 12.25 ml\n" +
+		"  fine salt: 0.25 g\nice: shake\ntop:\n  ginger beer: 62.5 ml\n"
+	spec = strings.Replace(spec, "sugar syrup 1:1 by weight", "'sugar syrup 1:1 by weight'", 1)
+	for _, units := range []string{"ml", "oz"} {
+		args := []string{"batch", "-", "--serves", "9999", "--pantry", prices, "--units", units, "--cost"}
+		code, out, errs := minim(t, spec, args...)
+		if code != exitAnswered {
+			t.Fatalf("exit code %d\n%s", code, errs)
+		}
+		fits(t, out, args)
 	}
 }
 
