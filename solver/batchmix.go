@@ -40,9 +40,9 @@ type batchColumn struct {
 	low, high   int // in steps, for the batch
 }
 
-// coldBatch is the temperature of a batch out of the fridge. Common practice, no
+// ColdBatch is the temperature of a batch out of the fridge. Common practice, no
 // source.
-const coldBatch profile.Celsius = 5
+const ColdBatch profile.Celsius = 5
 
 // newMixing sorts the pours of a finished drink and makes the problem.
 func newMixing(q *BatchQuestion, serve *Answer) (*mixing, error) {
@@ -160,7 +160,7 @@ func (m *mixing) weighWater(ice profile.Ice) error {
 }
 
 // waterBefore is the water to measure into a serve that comes to the ice at
-// coldBatch, so that with what then melts it holds as much as the serve that
+// ColdBatch, so that with what then melts it holds as much as the serve that
 // came to it as written: the root of
 //
 //	w + melt(mix + w at 5 °C) - melt(mix)
@@ -178,7 +178,7 @@ func (m *mixing) waterBefore(ice profile.Ice, melt profile.Gram) profile.Gram {
 		w := (low + high) / 2
 		cold := m.perServe()
 		cold[profile.WaterGrams] += w
-		d := profile.Drink{Mix: chilledTo(coldBatch, cold).Add(added), Ice: ice}
+		d := profile.Drink{Mix: chilledTo(ColdBatch, cold).Add(added), Ice: ice}
 		if w+float64(d.Finish().Water) < float64(melt) {
 			low = w
 		} else {

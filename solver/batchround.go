@@ -68,7 +68,7 @@ func (m *mixing) drink(k []int) profile.Drink {
 		for i := range m.rows {
 			batched = batched.Add(m.rows[i].unit.Scale(float64(k[i]) * float64(m.rows[i].step) / m.serves))
 		}
-		d.Mix = chilledTo(coldBatch, batched).Add(m.problem.mix)
+		d.Mix = chilledTo(ColdBatch, batched).Add(m.problem.mix)
 	}
 	return d
 }

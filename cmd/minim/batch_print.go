@@ -270,9 +270,10 @@ func waterSentence(b *solver.Batch) string {
 	}
 	switch b.Dilution.Way {
 	case solver.FullyDiluted:
-		return fmt.Sprintf("All the water that ice would bring is measured in%s. Chill it in the fridge or the freezer and pour it without ice.", why)
+		return fmt.Sprintf("All the water that ice would bring is measured in%s. Pour it without ice, and as cold as you can: on ice it would be served at %s °C, out of the fridge it is near %s.",
+			why, fixed(float64(b.Serve.Temperature), 0), fixed(float64(solver.ColdBatch), 0))
 	case solver.DilutedForTheFridge:
-		return fmt.Sprintf("Part of the ice's water is measured in: from 5 °C, %s brings the rest.", method)
+		return fmt.Sprintf("Part of the ice's water is measured in: from %s °C, %s brings the rest.", fixed(float64(solver.ColdBatch), 0), method)
 	}
 	if b.Ice == 0 {
 		return ""
