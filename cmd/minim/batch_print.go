@@ -134,7 +134,7 @@ func writeSheet(b *strings.Builder, batch *solver.Batch, ounces bool) error {
 	}
 	return writeTable(b, []tableColumn{
 		{}, {heading: "g", right: true}, {heading: "scale shows", right: true}, {heading: unit, right: true},
-		{heading: "ingredient"}, {heading: "in a serve", right: true},
+		{heading: "ingredient"}, {heading: "spec's serve", right: true},
 	}, rows)
 }
 
