@@ -6,7 +6,6 @@ import (
 	"math"
 	"math/rand/v2"
 	"os"
-	"path/filepath"
 	"strings"
 	"testing"
 
@@ -332,11 +331,8 @@ func TestASolvedBatchIsAtLeastAsCloseAsTheScaledServe(t *testing.T) {
 		}, text)
 	}
 	shelf := houseShelf(t)
-	files, err := filepath.Glob("../examples/*.yaml")
-	if err != nil || len(files) == 0 {
-		t.Fatalf("no examples: %v", err)
-	}
-	for _, file := range files {
+	for _, name := range []string{"low-tide-garden", "morning-tide", "slack-water", "weir-light"} {
+		file := "../examples/" + name + ".yaml"
 		text, err := os.ReadFile(file)
 		if err != nil {
 			t.Fatal(err)

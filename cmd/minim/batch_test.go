@@ -9,16 +9,14 @@ import (
 	"testing"
 )
 
-// batches are what bars ask of every example.
+// batches are what bars ask of drinks that are shaken, stirred, topped, and kept
+// for the same day.
 func batches(t *testing.T) [][]string {
 	t.Helper()
-	files, err := filepath.Glob(filepath.Join(examples(t), "*.yaml"))
-	if err != nil || len(files) == 0 {
-		t.Fatalf("no examples: %v", err)
-	}
 	house, prices := filepath.Join(examples(t), "weir-lantern.csv"), filepath.Join(examples(t), "weir-lantern-prices.csv")
 	var all [][]string
-	for _, file := range files {
+	for _, name := range []string{"low-tide-garden", "morning-tide", "slack-water", "weir-light"} {
+		file := filepath.Join(examples(t), name+".yaml")
 		for _, size := range [][]string{
 			{"--serves", "40"}, {"--bottle", "700ml", "--bottles", "6", "--units", "oz"}, {"--keg", "19l", "--fresh", "in", "--dilute", "full"},
 		} {
