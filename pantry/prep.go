@@ -45,6 +45,26 @@ type PrepPart struct {
 	at *profile.Celsius
 }
 
+// SteepedPlant is a plant that is steeped in one making.
+type SteepedPlant struct {
+	// Plant is what the prep's spec calls it.
+	Plant string
+	// Ingredient is nil for a plant that is on no shelf.
+	Ingredient *Ingredient
+	Mass       profile.Gram
+}
+
+// Steeped are the plants that are steeped in one making, in order.
+func (p *Prep) Steeped() []SteepedPlant {
+	var all []SteepedPlant
+	for n := range p.Spec.Steps {
+		if s := &p.Spec.Steps[n].Steeping; p.Spec.Steps[n].Kind == Steep {
+			all = append(all, SteepedPlant{s.Plant, p.Plants[len(all)], profile.Gram(s.grams())})
+		}
+	}
+	return all
+}
+
 // Open tells whether some pour is still to be found.
 func (p *Prep) Open() bool { return !p.Spec.filled() }
 

@@ -151,7 +151,7 @@ func (i *Ingredient) takeOn(part *Ingredient, p *Prep) {
 	switch {
 	case priced && part.Currency != "" && i.Currency != "" && part.Currency != i.Currency:
 		p.lackPrice(part.Name + " in " + i.Currency)
-	case priced || part.isPlainWater():
+	case priced || part.PlainWater():
 	case part.made != nil:
 		p.lackPrice(part.made.unpriced...)
 	default:
@@ -178,8 +178,9 @@ func (i *Ingredient) takeUnknown() {
 	}
 }
 
-// isPlainWater tells whether next to nothing but water is in it.
-func (i *Ingredient) isPlainWater() bool {
+// PlainWater tells whether next to nothing but water is in it: what comes from the
+// tap.
+func (i *Ingredient) PlainWater() bool {
 	const dissolved = 1e-3 // g per ml
 	s := i.composed()
 	return !i.Solid && float64(s.Mass())-s[profile.WaterGrams] < dissolved

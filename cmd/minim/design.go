@@ -29,6 +29,7 @@ the spec or --measure says otherwise. A target is 18, a band 65..70, or a limit
 		f.set.StringVar(&f.glass, "glass", "", "the `VOLUME` that the glass holds, ice aside, such as 180ml")
 		f.set.StringVar(&f.name, "name", "", "the `NAME` of the drink")
 		f.targetFlags()
+		f.costFlags()
 	},
 	run: design,
 }
@@ -90,14 +91,26 @@ func named(spec *pantry.Spec, err error) error {
 
 // print writes an answer as the flags ask for it.
 func (f *flags) print(a *solver.Answer, s streams) error {
+	var cost *pricing
+	if f.cost.asked() {
+		var err error
+		if cost, err = f.cost.of(a.Pours, solver.MakingOf(a.Preps)); err != nil {
+			return err
+		}
+	}
 	var err error
 	switch {
 	case f.spec:
 		err = a.Spec.Write(s.out)
+	case f.json && cost != nil:
+		err = cost.writeJSON(s.out, a)
 	case f.json:
 		err = writeJSON(s.out, a)
 	default:
 		err = writeAnswer(s.out, a, f.liquidUnit(a.Spec))
+		if err == nil && cost != nil {
+			err = cost.write(s.out)
+		}
 	}
 	if err != nil {
 		return &writeError{err}

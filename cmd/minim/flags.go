@@ -38,6 +38,8 @@ type flags struct {
 	list     listFlags
 	lot      lotFlags
 	measured measureFlags
+	batch    batchFlags
+	cost     costFlags
 	out      string
 	as       string
 }

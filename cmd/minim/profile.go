@@ -18,6 +18,7 @@ that much ice or none, in a room of 22 °C.`,
 	example: `minim profile examples/morning-tide.yaml --rocks 120g`,
 	flags: func(f *flags) {
 		f.set.StringVar(&f.rocks, "rocks", "", "`MASS` of ice in the glass, such as 120g, or none")
+		f.costFlags()
 	},
 	run: func(f *flags, s streams) error {
 		var rocks profile.Rocks

@@ -57,6 +57,7 @@ func commands() []command {
 		compareCommand,
 		reachCommand,
 		prepCommand,
+		batchCommand,
 		exportCommand,
 		importCommand,
 		pantryCommand,

@@ -26,8 +26,10 @@ var liquidUnits = []struct {
 	{"imp-oz", pantry.ImperialOunces, "oz (imp)", profile.ImperialFluidOunce, 0.25},
 }
 
-// liquidUnit numbers the rows of liquidUnits.
+// liquidUnit numbers the rows of liquidUnits; the first is millilitres.
 type liquidUnit int
+
+const millilitres liquidUnit = 0
 
 // parseLiquidUnit reads the value of --units.
 func parseLiquidUnit(word string) (liquidUnit, error) {
