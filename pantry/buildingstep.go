@@ -2,14 +2,19 @@ package pantry
 
 import (
 	"fmt"
+	"strings"
 
 	"minim/profile"
 )
 
 // BuildingSteps returns how the drink is made, a sentence a step, in the order of
 // building: the mix, the ice, each top and each finish. A recipe with these steps
-// is read back to the same ice, tops and finish (see ReadRecipe).
+// is read back to the same ice, tops and finish (see ReadRecipe). Of a prep they
+// are its own steps and how it is kept, which no recipe says back.
 func (s *Spec) BuildingSteps() []string {
+	if s.Makes != nil {
+		return s.makingSteps()
+	}
 	var steps []string
 	if len(s.Mix) > 0 {
 		steps = append(steps, mixStep(s.Ice.Method), iceStep(s.Ice))
@@ -19,6 +24,22 @@ func (s *Spec) BuildingSteps() []string {
 	}
 	for _, text := range s.Finish {
 		steps = append(steps, finishWords+text)
+	}
+	return steps
+}
+
+// makingSteps are those of a prep.
+func (s *Spec) makingSteps() []string {
+	steps := []string{"Mix it in one vessel."}
+	for n := range s.Steps {
+		text := s.Steps[n].Text()
+		steps = append(steps, strings.ToUpper(text[:1])+text[1:]+".")
+	}
+	if s.Makes.Volume > 0 {
+		steps = append(steps, "It makes "+Amount{float64(s.Makes.Volume), Millilitres}.String()+".")
+	}
+	if words := keepsWords(s.Makes); words != "" {
+		steps = append(steps, "Keeps: "+words+".")
 	}
 	return steps
 }

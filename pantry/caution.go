@@ -20,14 +20,17 @@ type namedCaution struct {
 	garnish bool
 }
 
+// infusedPlants is the caution of what plants stand or stood in.
+var infusedPlants = profile.Caution{
+	Key: "plant-infusion", Title: "Infused plants",
+	Text: "it is as safe as the plant in it: food-grade plants alone, named for certain and unsprayed, the dose known, strained, dated.",
+	Rule: commonPractice,
+}
+
 // namedCautions are in the order in which they are given.
 var namedCautions = []namedCaution{
 	{
-		caution: profile.Caution{
-			Key: "plant-infusion", Title: "Infused plants",
-			Text: "it is as safe as the plant in it: food-grade plants alone, named for certain and unsprayed, the dose known, strained, dated.",
-			Rule: commonPractice,
-		},
+		caution: infusedPlants,
 		phrases: []string{"infusion", "infused", "steeped", "tincture", "macerated"},
 	},
 	{
@@ -97,7 +100,7 @@ func noMarks(r rune) rune {
 }
 
 // keptCategories are those of what a bar makes or opens and then keeps.
-var keptCategories = []string{"juice", "tea & infusion", "syrup", "umami", "dairy & egg"}
+var keptCategories = []string{"juice", "tea & infusion", "syrup", "umami", "dairy & egg", prepCategory}
 
 // notRaw are words of egg that is not raw.
 var notRaw = []string{"pasteurised", "pasteurized", "cooked", "dried", "powder", "liqueur"}
@@ -107,7 +110,52 @@ var notRaw = []string{"pasteurised", "pasteurized", "cooked", "dried", "powder",
 //
 //	raw-egg   the allergen eggs, in a name without a word such as pasteurised
 //	dairy     the allergen milk, in a liquid
+//
+// Of what a prep makes these two come from its parts, which say more: see
+// Shelf.Cautions.
 func (i *Ingredient) Cautions(name string) []profile.Caution {
+	var all []profile.Caution
+	if i.made == nil {
+		all = i.animalCautions(name)
+	}
+	unit := i.PerUnit()
+	all = append(all, unit.HandlingCautions()...)
+	if !i.Solid && slices.Contains(keptCategories, i.Category) && !i.listsAllergen("milk") && !i.listsAllergen("eggs") {
+		all = append(all, unit.KeepingCautions(i.Figures[PH].Value)...)
+	}
+	return append(all, cautionsNamed(name+"; "+i.Name, false)...)
+}
+
+// Cautions returns what an ingredient of the shelf calls for, under the name that
+// a spec gives it; of what a prep makes, also what egg, milk and cream in it call
+// for, to any depth.
+func (s *Shelf) Cautions(i *Ingredient, name string) []profile.Caution {
+	return append(i.Cautions(name), s.animalParts(i, name)...)
+}
+
+func (s *Shelf) animalParts(i *Ingredient, in string) []profile.Caution {
+	p, ok := s.Prep(i)
+	if !ok {
+		return nil
+	}
+	var all []profile.Caution
+	for n := range p.Parts {
+		part := &p.Parts[n]
+		of := part.Name + " in " + in
+		if part.Ingredient.made != nil {
+			all = append(all, s.animalParts(part.Ingredient, of)...)
+			continue
+		}
+		for _, c := range part.Ingredient.animalCautions(part.Name) {
+			c.Ingredients = []string{of}
+			all = append(all, c)
+		}
+	}
+	return all
+}
+
+// animalCautions are those of egg, milk and cream.
+func (i *Ingredient) animalCautions(name string) []profile.Caution {
 	var all []profile.Caution
 	names := strings.Join(append([]string{name, i.Name}, i.Aliases...), "; ")
 	if i.listsAllergen("eggs") && !holdsPhrase(names, notRaw) {
@@ -124,12 +172,7 @@ func (i *Ingredient) Cautions(name string) []profile.Caution {
 			Rule: commonPractice,
 		})
 	}
-	unit := i.PerUnit()
-	all = append(all, unit.HandlingCautions()...)
-	if !i.Solid && slices.Contains(keptCategories, i.Category) && !i.listsAllergen("milk") && !i.listsAllergen("eggs") {
-		all = append(all, unit.KeepingCautions(i.Figures[PH].Value)...)
-	}
-	return append(all, cautionsNamed(name+"; "+i.Name, false)...)
+	return all
 }
 
 // listsAllergen tells whether the row lists the allergen, of whatever kind.
@@ -149,6 +192,23 @@ func (i *Ingredient) Quinine() (most profile.Milligram, made bool) {
 	}
 	unit := i.PerUnit()
 	return profile.Milligram(unit[profile.BitternessMilligrams] * profile.QuininePerHydrochloride), true
+}
+
+// Quinine returns the quinine in one ml or gram of an ingredient of the shelf,
+// like that of the ingredient; of what a prep makes it is that of all its parts,
+// none of it lost.
+func (s *Shelf) Quinine(i *Ingredient) (most profile.Milligram, made bool) {
+	p, ok := s.Prep(i)
+	if !ok {
+		return i.Quinine()
+	}
+	for n := range p.Parts {
+		if each, of := s.Quinine(p.Parts[n].Ingredient); of {
+			most += each * profile.Milligram(p.Parts[n].Base/float64(p.Yield))
+			made = true
+		}
+	}
+	return most, made
 }
 
 // mostNameWords is how many words of a garnish are looked up as one name.

@@ -28,6 +28,8 @@ type Prep struct {
 	// Notes are what the maker should know.
 	Notes []string
 
+	// plantAllergens are those that the names of plants on no shelf speak of.
+	plantAllergens []string
 	// names are the folded names that pours call it by.
 	names []string
 }
@@ -124,6 +126,11 @@ func newPrep(spec *Spec, shelf *Shelf) (*Prep, error) {
 	if made.state[profile.WaterGrams]+made.state[profile.EthanolGrams] <= 0 {
 		return nil, InputErrors{spec.ErrorAt(Place{File: spec.File}, "nothing liquid in the prep; expected at least one liquid, such as water", "")}
 	}
+	for _, s := range p.Steeped() {
+		if s.Ingredient == nil {
+			p.plantAllergens = append(p.plantAllergens, shelf.AllergensOfText(s.Plant)...)
+		}
+	}
 	p.Computed = made.state.Volume()
 	p.Yield = p.Computed
 	if spec.Makes.Volume > 0 {
@@ -212,7 +219,7 @@ func (p *Prep) remark() {
 	if float64(p.Yield) > (1+surplus)*float64(p.Computed) && !p.Open() {
 		note("makes %.0f ml, but only %.0f ml come of what goes in; measure it again, or write the water that was added", float64(p.Yield), float64(p.Computed))
 	}
-	plants, steeped := 0, false
+	plants := 0
 	for n := range p.Spec.Steps {
 		s := &p.Spec.Steps[n]
 		switch s.Kind {
@@ -221,15 +228,11 @@ func (p *Prep) remark() {
 				note("what %s gives is unknown; measure its acid, sugar and bitterness, and write them after gives", s.Steeping.Plant)
 			}
 			plants++
-			steeped = true
 		case Reduce:
 			if strength := p.mixedStrength(); strength > 0 {
-				note("its alcohol boils off first: %.1f %% vol before, %.1f after; the vapour burns, so simmer it with air and without a flame", strength, p.Ingredient.Figures[StrengthPercent].Value)
+				note("its alcohol boils off first: %.1f %% vol before, %.1f after", strength, p.Ingredient.Figures[StrengthPercent].Value)
 			}
 		}
-	}
-	if steeped {
-		note("%s", InfusionCaution)
 	}
 	own := p.Spec.Makes.Keeps
 	for n := range p.Parts {

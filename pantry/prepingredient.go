@@ -8,6 +8,9 @@ import (
 	"minim/profile"
 )
 
+// prepCategory is the category of what a prep makes.
+const prepCategory = "prep"
+
 // composition is that of an ingredient that a prep makes, where figures in
 // columns would lose something: the exact sum of the parts.
 type composition struct {
@@ -60,7 +63,7 @@ func (p *Prep) ingredient(m *Making, bases []float64) *Ingredient {
 		made.bounded[property] = true
 	}
 	i := &Ingredient{
-		ID: idOf(Fold(stem(p.Spec.File))), Name: p.Spec.title(), Category: "prep", Confidence: Computed, Source: "computed from its recipe",
+		ID: idOf(Fold(stem(p.Spec.File))), Name: p.Spec.title(), Category: prepCategory, Confidence: Computed, Source: "computed from its recipe",
 		KeptAt: p.keptAt(&made.unit), Keeps: keepsWords(p.Spec.Makes), Place: Place{File: p.Spec.File}, Vegan: Yes, made: made,
 	}
 	known := [Columns]bool{}
@@ -106,6 +109,7 @@ func (p *Prep) ingredient(m *Making, bases []float64) *Ingredient {
 			plants++
 		}
 	}
+	i.takeAllergens(p.plantAllergens)
 	for c := range variance {
 		made.spread[c] = math.Sqrt(variance[c]) / volume
 	}
@@ -133,13 +137,18 @@ func keepsWords(m *Makes) string {
 	return strings.Join(words, ", ")
 }
 
-// takeOn adds to a prep what its part brings besides composition.
-func (i *Ingredient) takeOn(part *Ingredient, p *Prep) {
-	for _, allergen := range part.Allergens {
+// takeAllergens adds allergens that are not listed yet.
+func (i *Ingredient) takeAllergens(allergens []string) {
+	for _, allergen := range allergens {
 		if !slices.Contains(i.Allergens, allergen) {
 			i.Allergens = append(i.Allergens, allergen)
 		}
 	}
+}
+
+// takeOn adds to a prep what its part brings besides composition.
+func (i *Ingredient) takeOn(part *Ingredient, p *Prep) {
+	i.takeAllergens(part.Allergens)
 	switch {
 	case part.Vegan == No || i.Vegan == No:
 		i.Vegan = No

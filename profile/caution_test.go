@@ -69,6 +69,7 @@ func TestEachCautionBeginsAtItsLimit(t *testing.T) {
 			"common practice, no source: above the strongest vinegar, and phosphoric acid of 10 % is one",
 		},
 		{"high-proof", State.HandlingCautions, State.HandlingCautions, ofStrength(50.1), ofStrength(50), "common practice, no source"},
+		{"simmered-alcohol", State.SimmeringCautions, State.SimmeringCautions, ofStrength(0.51), ofStrength(0.49), "common practice, no source; 0.5 % vol from memory"},
 		{"low-acid", keeping(4.61), keeping(4.6), water(100), water(100), "21 CFR 114.3: pH 4.6"},
 		{"low-acid", keeping(0), keeping(0), ofPH(4.62), ofPH(4.58), "21 CFR 114.3: pH 4.6"},
 		{

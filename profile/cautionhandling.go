@@ -48,6 +48,23 @@ func (s State) HandlingCautions() []Caution {
 	return all
 }
 
+// SimmeringCautions returns what s, all that stands in a pan, calls for when it is
+// simmered:
+//
+//	simmered-alcohol   strength > 0.5 % vol
+//
+// Below that it is taken for what is called free of alcohol.
+func (s State) SimmeringCautions() []Caution {
+	if d := (Drink{Top: s}); d.Finish().Values[Strength] <= alcoholFreeMost {
+		return nil
+	}
+	return []Caution{{
+		Key: "simmered-alcohol", Title: "Simmered alcohol",
+		Text: "the alcohol boils off first, and its vapour burns and makes heads swim: no flame under it, air through the room, a lid at hand.",
+		Rule: commonPractice,
+	}}
+}
+
 // KeepingCautions returns what s, an amount of one liquid that a bar opens or
 // makes and then keeps, calls for:
 //

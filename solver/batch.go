@@ -42,6 +42,8 @@ type Batch struct {
 	// Poured are the pours of one serve of the batch, the amounts being those of
 	// the sheet.
 	Poured []PouredAmount
+	// Cautions are those of the serve, and of making its preps.
+	Cautions []profile.Caution
 	// Ice is what the serves take, 0 where the spec has none or the batch is
 	// poured without any.
 	Ice profile.Gram
@@ -173,6 +175,7 @@ func MakeBatch(q BatchQuestion) (*Batch, error) {
 	b.Readings = m.readings(b, state)
 	b.Holding = m.holding(b, state, &values)
 	b.Ice = m.ice()
+	b.Cautions = batchCautions(serve)
 	return b, nil
 }
 

@@ -13,12 +13,22 @@ import (
 // one, with all that bring it.
 func (w *work) cautions(a *Answer) []profile.Caution {
 	var all cautionList
-	all.add("", allergenCautions(a, w.question.Shelf)...)
-	all.add("", a.finished.Cautions()...)
-	all.add("", quinineCautions(a)...)
+	shelf := w.question.Shelf
+	all.add("", allergenCautions(a, shelf)...)
+	if a.Prep == nil {
+		all.add("", a.finished.Cautions()...)
+	}
+	all.add("", quinineCautions(a, shelf)...)
 	for i := range a.Pours {
 		p := &a.Pours[i]
-		all.add(p.Name, p.Ingredient.Cautions(p.Name)...)
+		all.add(p.Name, shelf.Cautions(p.Ingredient, p.Name)...)
+	}
+	for _, p := range a.Preps {
+		all.add("", p.Cautions()...)
+	}
+	if p := a.Prep; p != nil {
+		all.add("", p.Cautions()...)
+		all.add(p.Ingredient.Name, p.Ingredient.Cautions(p.Ingredient.Name)...)
 	}
 	for _, text := range a.Spec.Finish {
 		all.add(text, pantry.CautionsOfText(text)...)
@@ -26,19 +36,38 @@ func (w *work) cautions(a *Answer) []profile.Caution {
 	return all
 }
 
+// batchCautions are those of a serve, and of what is weighed into its preps.
+func batchCautions(serve *Answer) []profile.Caution {
+	var all cautionList
+	all.add("", serve.Cautions...)
+	for _, p := range serve.Preps {
+		all.add("", p.HandlingCautions()...)
+	}
+	return all
+}
+
 // cautionList holds each kind of caution once.
 type cautionList []profile.Caution
 
-// add adds cautions that all come from one ingredient; none where it is empty.
+// add adds cautions that all come from one ingredient, unless they say
+// themselves what they come from; none where it is empty.
 func (l *cautionList) add(from string, cautions ...profile.Caution) {
 	for _, c := range cautions {
 		n := slices.IndexFunc(*l, func(known profile.Caution) bool { return known.Key == c.Key })
+		sources := c.Ingredients
+		if len(sources) == 0 && from != "" {
+			sources = []string{from}
+		}
 		if n < 0 {
+			c.Ingredients = nil
 			*l = append(*l, c)
 			n = len(*l) - 1
 		}
-		if into := &(*l)[n].Ingredients; from != "" && !slices.Contains(*into, from) {
-			*into = append(*into, from)
+		into := &(*l)[n].Ingredients
+		for _, source := range sources {
+			if !slices.Contains(*into, source) {
+				*into = append(*into, source)
+			}
 		}
 	}
 }
@@ -81,12 +110,12 @@ func allergenCautions(a *Answer, shelf *pantry.Shelf) []profile.Caution {
 }
 
 // quinineCautions adds up the pours that are made with quinine.
-func quinineCautions(a *Answer) []profile.Caution {
+func quinineCautions(a *Answer, shelf *pantry.Shelf) []profile.Caution {
 	var names []string
 	most := 0.0
 	for i := range a.Pours {
 		p := &a.Pours[i]
-		if each, made := p.Ingredient.Quinine(); made {
+		if each, made := shelf.Quinine(p.Ingredient); made {
 			most += float64(each) * p.Base
 			names = append(names, p.Name)
 		}

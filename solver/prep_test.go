@@ -15,6 +15,12 @@ import (
 // barOf is the embedded pantry with preps beside the specs, and these specs.
 func barOf(t *testing.T, beside map[string]string, specs ...string) []Question {
 	t.Helper()
+	return barOver(t, pantry.Embedded(), beside, specs...)
+}
+
+// barOver is barOf with another shelf below the preps.
+func barOver(t *testing.T, below *pantry.Shelf, beside map[string]string, specs ...string) []Question {
+	t.Helper()
 	files := fstest.MapFS{}
 	for name, text := range beside {
 		files[name] = &fstest.MapFile{Data: []byte(text)}
@@ -27,7 +33,7 @@ func barOf(t *testing.T, beside map[string]string, specs ...string) []Question {
 		}
 		read = append(read, s)
 	}
-	shelf, err := pantry.Embedded().WithPreps(files, ".", read...)
+	shelf, err := below.WithPreps(files, ".", read...)
 	if err != nil {
 		t.Fatal(err)
 	}

@@ -80,6 +80,7 @@ func answerPrep(shelf *pantry.Shelf, prep *pantry.Prep) (*Answer, error) {
 	a.Pours = PouredParts(prep)
 	a.Preps = prepsOf(prep.Spec, shelf)
 	a.Notes = append(a.Notes, notesOf(a.Preps)...)
+	a.Cautions = w.cautions(a)
 	return a, nil
 }
 

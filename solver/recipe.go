@@ -24,6 +24,9 @@ func (a *Answer) Recipe() (*pantry.Recipe, error) {
 	}
 	volume := a.Profile[profile.Volume].Value
 	r.Yield = fmt.Sprintf("1 drink of %.0f ml", volume)
+	if a.Prep != nil {
+		r.Name, r.Yield = a.Prep.Ingredient.Name, fmt.Sprintf("%.0f ml", volume)
+	}
 	n := &pantry.RecipeNutrition{Type: "NutritionInformation", ServingSize: fmt.Sprintf("%.0f ml", volume)}
 	known := func(p profile.Property) bool { return len(a.Profile[p].UnknownFrom) == 0 }
 	energy := float64(a.Dose.Kilocalories)

@@ -15,6 +15,7 @@ func (w *work) remark(a *Answer, x []float64) {
 	w.remarkPreps(a)
 	w.remarkVolume(a)
 	w.remarkUntargeted(a, x)
+	w.remarkNotNeeded(a, x)
 	w.remarkSodium(a)
 	w.remarkTwice(a)
 	w.remarkBubbles(a)
@@ -24,11 +25,20 @@ func (w *work) remark(a *Answer, x []float64) {
 	}
 }
 
+// leftOut says what a property is computed without.
+func leftOut(p profile.Property, names []string) string {
+	last := len(names) - 1
+	if last == 0 {
+		return fmt.Sprintf("%s leaves out %s: what it brings of it is unknown", p.Name(), names[0])
+	}
+	return fmt.Sprintf("%s leaves out %s and %s: what these bring of it is unknown", p.Name(), strings.Join(names[:last], ", "), names[last])
+}
+
 // remarkUnknown names what each property leaves out.
 func (a *Answer) remarkUnknown() {
 	for p := range a.Profile {
 		if names := a.Profile[p].UnknownFrom; len(names) > 0 {
-			a.Notes = append(a.Notes, fmt.Sprintf("%s leaves out %s: what it brings of it is unknown", profile.Property(p).Name(), strings.Join(names, " and ")))
+			a.Notes = append(a.Notes, leftOut(profile.Property(p), names))
 		}
 	}
 }
@@ -74,6 +84,24 @@ func (w *work) remarkUntargeted(a *Answer, x []float64) {
 			break
 		}
 	}
+}
+
+// remarkNotNeeded names what was offered and came out at none.
+func (w *work) remarkNotNeeded(a *Answer, x []float64) {
+	var names []string
+	for j := range w.problem.open {
+		if p := &w.problem.open[j]; p.optional && x[j] == 0 {
+			names = append(names, p.written.Name)
+		}
+	}
+	if len(names) == 0 || len(a.Broken) > 0 {
+		return
+	}
+	text := "offered but left out: " + strings.Join(names, ", ")
+	if a.Solution.Proven {
+		text += "; nothing that is poured with more of these comes closer to the target by what anyone could taste"
+	}
+	a.Notes = append(a.Notes, text)
 }
 
 // missing is what 30 ml (or 3 g) of an ingredient in the drink would add of a

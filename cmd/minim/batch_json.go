@@ -106,7 +106,9 @@ var dilutingNames = map[solver.Diluting]string{
 
 // writeBatchJSON prints everything that is known of a batch.
 func writeBatchJSON(w io.Writer, b *solver.Batch, cost *pricing) error {
-	return writeValue(w, &jsonBatchAnswer{answerJSON(b.Serve), batchJSON(b), costJSON(cost)})
+	out := answerJSON(b.Serve)
+	out.Cautions = cautionsJSON(b.Cautions)
+	return writeValue(w, &jsonBatchAnswer{out, batchJSON(b), costJSON(cost)})
 }
 
 func batchJSON(b *solver.Batch) jsonBatch {

@@ -46,6 +46,7 @@ func writeBatch(w io.Writer, b *solver.Batch, cost *pricing, unit liquidUnit) er
 	for _, text := range holdingSentences(b) {
 		say(text)
 	}
+	writeCautions(&out, b.Cautions)
 	out.WriteString("\n" + labelText(b, unit))
 	if err := writeShopping(&out, b, unit); err != nil {
 		return err

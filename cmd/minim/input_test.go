@@ -150,8 +150,9 @@ func (w *wrongInput) check(t *testing.T, input string) {
 	if !strings.Contains(errs, w.place) {
 		t.Errorf("%s: no %q in\n%s", w.name, w.place, errs)
 	}
+	oneLine := strings.ToLower(strings.Join(strings.Fields(errs), " "))
 	for _, s := range w.says {
-		if !strings.Contains(strings.ToLower(errs), strings.ToLower(s)) {
+		if !strings.Contains(oneLine, strings.ToLower(strings.TrimSpace(s))) {
 			t.Errorf("%s: no %q in\n%s", w.name, s, errs)
 		}
 	}
