@@ -13,8 +13,12 @@ var keepingTime = regexp.MustCompile(`\b(\d+(?:\.\d+)?|an?|one|the same) (hour|d
 
 // KeepingDays reads how many days it keeps out of the words in Keeps: the
 // longest time named there, so 3 of "best within a day, 3 days cold". A month
-// counts 30 days. ok is false where no time is named.
+// counts 30 days. Of what a prep makes it is what its spec states. ok is false where
+// no time is named.
 func (i *Ingredient) KeepingDays() (days float64, ok bool) {
+	if i.made != nil {
+		return float64(i.made.keeps.Hours()) / 24, i.made.keeps.Count > 0
+	}
 	for _, found := range keepingTime.FindAllStringSubmatch(strings.ToLower(i.Keeps), -1) {
 		count, err := strconv.ParseFloat(found[1], 64)
 		if err != nil {

@@ -41,13 +41,17 @@ const instrumentTemperature profile.Celsius = 20
 //	U = -correction / (v_water - v_solids)
 //
 // with the volume correction of the ingredient in ml per litre. A positive
-// correction gives none, nor does a solid or an ingredient of unknown density.
+// correction gives none, nor does a solid or an ingredient of unknown density. What
+// a prep makes has those of its parts.
 func (i *Ingredient) UnlistedSolids() (grams, spread float64) {
 	if i.Solid {
 		return 0, 0
 	}
 	perVolume := profile.MeltMillilitresPerGram - otherSolidsVolume
 	spread = 1000 * densityDigit / perVolume
+	if i.made != nil {
+		return 1000 * i.made.unlisted, max(spread, otherSolidsDoubt*1000*i.made.unlisted)
+	}
 	if !i.Figures[DensityGramsPerMillilitre].Known {
 		return 0, spread
 	}

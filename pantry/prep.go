@@ -56,6 +56,15 @@ type SteepedPlant struct {
 	Mass       profile.Gram
 }
 
+// OnTheList is the plant as something to buy: one without a price where it is on no
+// shelf.
+func (s *SteepedPlant) OnTheList() *Ingredient {
+	if s.Ingredient != nil {
+		return s.Ingredient
+	}
+	return &Ingredient{Name: s.Plant, Solid: true}
+}
+
 // Steeped are the plants that are steeped in one making, in order.
 func (p *Prep) Steeped() []SteepedPlant {
 	var all []SteepedPlant

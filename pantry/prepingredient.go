@@ -90,9 +90,6 @@ func (p *Prep) ingredient(m *Making, bases []float64) *Ingredient {
 			made.ownBitterness = false
 		}
 		grams, _ := part.UnlistedSolids()
-		if part.made != nil {
-			grams = 1000 * part.made.unlisted
-		}
 		made.unlisted += grams / 1000 * base * m.kept / volume
 		i.takeOn(part, p)
 	}

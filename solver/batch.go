@@ -117,6 +117,9 @@ type BatchQuestion struct {
 	Made Making
 }
 
+// Cost is what a serve of the batch costs to pour: see CostOf.
+func (b *Batch) Cost() (*Cost, error) { return CostOf(b.Poured, MakingOf(b.Serve.Preps)) }
+
 // DefaultScale is the step of a kitchen scale. Common practice, no source.
 const DefaultScale profile.Gram = 1
 

@@ -53,6 +53,19 @@ func (c *Cost) PourCost(price float64) float64 { return 100 * c.PerServe / price
 //	cost / (1 - margin / 100)
 func (c *Cost) PriceAt(margin float64) float64 { return c.PerServe / (1 - margin/100) }
 
+// Cost is what the drink costs to pour, or what one making of a prep does, steeped
+// plants included: see CostOf.
+func (a *Answer) Cost() (*Cost, error) {
+	pours := a.Pours
+	if a.Prep != nil {
+		pours = slices.Clone(pours)
+		for _, s := range a.Prep.Steeped() {
+			pours = append(pours, PouredAmount{Ingredient: s.OnTheList(), Name: s.Plant, Base: float64(s.Mass)})
+		}
+	}
+	return CostOf(pours, MakingOf(a.Preps))
+}
+
 // CostOf adds up what the pours of a serve cost,
 //
 //	Σ amount × price of a pack / what a pack holds

@@ -32,7 +32,7 @@ func MakingOf(preps []*pantry.Prep) Making {
 			if plant == nil {
 				key := pantry.Fold(s.Plant)
 				if unlisted[key] == nil {
-					unlisted[key] = &pantry.Ingredient{Name: s.Plant, Solid: true}
+					unlisted[key] = s.OnTheList()
 				}
 				plant = unlisted[key]
 			}

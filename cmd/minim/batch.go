@@ -68,7 +68,7 @@ is not, and the sheet says why.`,
 		if err != nil {
 			return named(q.Spec, err)
 		}
-		cost, err := f.cost.of(batch.Poured, solver.MakingOf(batch.Serve.Preps))
+		cost, err := f.cost.of(batch.Cost)
 		if err != nil {
 			return err
 		}

@@ -138,7 +138,7 @@ func (f *flags) readCompared(s streams) (*compared, error) {
 			}
 		}
 		for _, file := range files {
-			a, solved, err := f.finish(file, shelf, s)
+			a, solved, err := f.finish(file, folder, shelf, s)
 			switch {
 			case err != nil && folder:
 				c.skipped = append(c.skipped, skippedFile{file, err})
@@ -182,11 +182,15 @@ func specsIn(folder string) ([]string, error) {
 	return files, nil
 }
 
-// finish reads one drink and solves what is open in it.
-func (f *flags) finish(file string, shelf *pantry.Shelf, s streams) (*solver.Answer, bool, error) {
+// finish reads one drink and solves what is open in it. A prep in a folder is no
+// drink; one that was named by itself is taken for one.
+func (f *flags) finish(file string, inFolder bool, shelf *pantry.Shelf, s streams) (*solver.Answer, bool, error) {
 	q, err := f.question(file, shelf, s)
 	if err != nil {
 		return nil, false, err
+	}
+	if inFolder && q.Spec.Makes != nil {
+		return nil, false, fmt.Errorf("%s: a prep, which makes an ingredient; left out", file)
 	}
 	a, solved, err := solver.Finish(q)
 	if err != nil {

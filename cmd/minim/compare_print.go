@@ -78,16 +78,7 @@ func (c *compared) unitRows() []comparedRow {
 // comparedValue is a value with decimals that are the same for every drink.
 func comparedValue(p profile.Property, a *solver.Answer) string {
 	v := &a.Profile[p]
-	text := fixed(v.Value, decimals[p])
-	switch {
-	case len(v.UnknownFrom) == 0:
-		return text
-	case p == profile.PH:
-		return "about " + text
-	case strings.Trim(text, "-0.") == "":
-		return "unknown"
-	}
-	return "at least " + text
+	return withDoubt(p, v, fixed(v.Value, decimals[p]))
 }
 
 // jndRows are the distances of the other drinks from the first in what can be

@@ -31,10 +31,12 @@ func (c *costFlags) asked() bool { return c.wanted || c.price != "" || c.margin 
 type pricing struct {
 	*solver.Cost
 	price, margin float64
+	// making says that it is of one making of a prep.
+	making bool
 }
 
-// of computes the cost of a serve.
-func (c *costFlags) of(pours []solver.PouredAmount, made solver.Making) (*pricing, error) {
+// of sets a cost of a serve against the flags.
+func (c *costFlags) of(cost func() (*solver.Cost, error)) (*pricing, error) {
 	p := &pricing{}
 	var err error
 	if c.price != "" {
@@ -47,7 +49,7 @@ func (c *costFlags) of(pours []solver.PouredAmount, made solver.Making) (*pricin
 			return nil, fmt.Errorf("--margin %q; expected more than 0%% and less than 100%%, such as 80%%", c.margin)
 		}
 	}
-	if p.Cost, err = solver.CostOf(pours, made); err != nil {
+	if p.Cost, err = cost(); err != nil {
 		return nil, err
 	}
 	if c.asked() && len(p.Parts) == 0 {
@@ -67,7 +69,11 @@ func (p *pricing) sentence(serves float64) string {
 	if len(p.Unpriced) > 0 {
 		least = "at least "
 	}
-	text := fmt.Sprintf("A serve costs %s%s", least, p.money(p.PerServe))
+	what := "A serve"
+	if p.making {
+		what = "A making"
+	}
+	text := fmt.Sprintf("%s costs %s%s", what, least, p.money(p.PerServe))
 	if serves != 1 {
 		text += fmt.Sprintf(", %s serves %s", trimmed(serves, 1), p.money(p.PerServe*serves))
 	}

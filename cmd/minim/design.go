@@ -94,9 +94,13 @@ func (f *flags) print(a *solver.Answer, s streams) error {
 	var cost *pricing
 	if f.cost.asked() {
 		var err error
-		if cost, err = f.cost.of(a.Pours, solver.MakingOf(a.Preps)); err != nil {
+		if a.Prep != nil && (f.cost.price != "" || f.cost.margin != "") {
+			return errors.New("--price or --margin of a prep; expected --cost, or a drink")
+		}
+		if cost, err = f.cost.of(a.Cost); err != nil {
 			return err
 		}
+		cost.making = a.Prep != nil
 	}
 	var err error
 	switch {

@@ -34,8 +34,14 @@ func writeMarkdown(w io.Writer, a *solver.Answer, f *flags) error {
 	for n, step := range a.Spec.BuildingSteps() {
 		fmt.Fprintf(&b, "%d. %s\n", n+1, markdownText(step))
 	}
-	fmt.Fprintf(&b, "\n%s; sugar %s g/L, acid %s g/L.\n", f.shortProfile(a),
-		knownDigits(profile.Sugar, &a.Profile[profile.Sugar]), knownDigits(profile.Acid, &a.Profile[profile.Acid]))
+	known := func(p profile.Property) string {
+		text := withDoubt(p, &a.Profile[p], knownDigits(p, &a.Profile[p]))
+		if text == unknownValue {
+			return p.Name() + " " + text
+		}
+		return p.Name() + " " + text + " " + p.Unit()
+	}
+	fmt.Fprintf(&b, "\n%s; %s, %s.\n", f.shortProfile(a), known(profile.Sugar), known(profile.Acid))
 	if len(a.Cautions) > 0 {
 		fmt.Fprintf(&b, "\n## With care\n\n%s\n\n", profile.LocalRules)
 		for i := range a.Cautions {

@@ -170,3 +170,22 @@ func (w *wrongInput) check(t *testing.T, input string) {
 		}
 	}
 }
+
+// Messages are broken at spaces where a terminal ends; the person's own line and
+// the mark under it are not, nor is a word that is longer.
+func TestMessagesFitATerminal(t *testing.T) {
+	own := "  " + strings.Repeat("x y ", 30)
+	long := "f.yaml:1:1: " + strings.Repeat("nine ten ", 20) + strings.Repeat("z", 100) + " end"
+	lines := strings.Split(errorLines(long+"\n"+own+"\n  ^"), "\n")
+	if got := strings.Join(lines[:len(lines)-2], " "); got != long {
+		t.Errorf("%q became %q", long, got)
+	}
+	for _, line := range lines[:len(lines)-2] {
+		if len([]rune(line)) > lineWidth && strings.Contains(line, " ") {
+			t.Errorf("%d wide: %q", len([]rune(line)), line)
+		}
+	}
+	if lines[len(lines)-2] != own {
+		t.Errorf("their own line became %q", lines[len(lines)-2])
+	}
+}

@@ -198,18 +198,12 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 		if aimed[p] || p == profile.Dilution && a.Spec.Ice.Method == profile.NoIce {
 			continue
 		}
-		value, about := knownDigits(p, v), knownTo(p, v)
+		value, about := withDoubt(p, v, knownDigits(p, v)), knownTo(p, v)
 		if p == profile.CarbonDioxide && v.Value > 0 {
 			about = strings.TrimSpace(about + " (" + fixed(profile.CarbonDioxideVolumes(profile.GramPerLitre(v.Value)), 1) + " volumes)")
 		}
-		if len(v.UnknownFrom) > 0 {
-			if p == profile.PH {
-				value = "about " + value
-			} else if strings.Trim(value, "-0.") == "" {
-				value, about = "unknown", ""
-			} else {
-				value = "at least " + value
-			}
+		if value == unknownValue {
+			about = ""
 		}
 		rows = append(rows, []string{p.Name(), p.Unit(), value, about})
 	}
@@ -221,6 +215,22 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 	return writeTable(b, []tableColumn{
 		{heading: heading}, {heading: "unit"}, {heading: "value", right: true}, {heading: "known to"},
 	}, rows)
+}
+
+// unknownValue stands for a value of which nothing is known.
+const unknownValue = "unknown"
+
+// withDoubt says of a written value that it is known only in part.
+func withDoubt(p profile.Property, v *solver.PropertyValue, text string) string {
+	switch {
+	case len(v.UnknownFrom) == 0:
+		return text
+	case p == profile.PH:
+		return "about " + text
+	case strings.Trim(text, "-0.") == "":
+		return unknownValue
+	}
+	return "at least " + text
 }
 
 // knownDigits writes a value with the digits that its ± deserves.
