@@ -187,9 +187,7 @@ func MakeBatch(q BatchQuestion) (*Batch, error) {
 const FreshDays = 3
 
 // keptOut says why a pour does not go into a batch; empty where it does.
-func keptOut(p *pour, freshIn bool) string {
-	category := strings.ToLower(p.ingredient.Category)
-	days, known := p.ingredient.KeepingDays()
+func keptOut(p *pour, shelf *pantry.Shelf, freshIn bool) string {
 	switch {
 	case p.ingredient.Bubbles():
 		return "carbonated"
@@ -197,12 +195,33 @@ func keptOut(p *pour, freshIn bool) string {
 		return "after the ice"
 	case freshIn:
 		return ""
+	}
+	return fresh(p.ingredient, shelf)
+}
+
+// fresh says why an ingredient is fresh; empty where it is not. A prep that does not
+// say how long it keeps is as fresh as what goes into it.
+func fresh(i *pantry.Ingredient, shelf *pantry.Shelf) string {
+	category := strings.ToLower(i.Category)
+	days, known := i.KeepingDays()
+	switch {
 	case strings.Contains(category, "juice"):
 		return "fresh juice"
 	case strings.Contains(category, "egg") || strings.Contains(category, "dairy"):
 		return "egg or dairy"
 	case known && days <= FreshDays:
 		return "keeps 3 days"
+	case known:
+		return ""
+	}
+	prep, ok := shelf.Prep(i)
+	if !ok {
+		return ""
+	}
+	for n := range prep.Parts {
+		if why := fresh(prep.Parts[n].Ingredient, shelf); why != "" {
+			return why
+		}
 	}
 	return ""
 }

@@ -61,7 +61,7 @@ func newMixing(q *BatchQuestion, serve *Answer) (*mixing, error) {
 	}
 	var kept []int
 	for n := range m.pours {
-		if keptOut(&m.pours[n], q.FreshIn) == "" {
+		if keptOut(&m.pours[n], q.Shelf, q.FreshIn) == "" {
 			kept = append(kept, n)
 		} else {
 			m.service = append(m.service, n)

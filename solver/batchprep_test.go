@@ -115,3 +115,28 @@ func TestABatchSaysWhatItsPrepsTakeInTheHand(t *testing.T) {
 		}
 	}
 }
+
+// A prep that keeps for weeks by its own word goes into the batch, whatever is in it;
+// one that says nothing is as fresh as its freshest part.
+func TestAPrepIsAsFreshAsItSaysOrAsItsParts(t *testing.T) {
+	for prep, want := range map[string]string{
+		"mix:\n  lemon juice: 100 ml\n  rich syrup: 100 ml\nmakes: {keeps: 3 weeks}\n": "",
+		"mix:\n  lemon juice: 100 ml\n  rich syrup: 100 ml\nmakes: {store: fridge}\n":  "fresh juice",
+		"mix:\n  rich syrup: 100 ml\n  egg white: 1 piece\nmakes: {store: fridge}\n":   "egg or dairy",
+		"mix:\n  rich syrup: 100 ml\nmakes: {keeps: 36 hours}\n":                       "keeps 3 days",
+		"mix:\n  rich syrup: 100 ml\n  vodka: 10 ml\nmakes: {store: shelf}\n":          "",
+	} {
+		q := barOf(t, map[string]string{"inner.yaml": prep, "base.yaml": "mix:\n  inner: 50 ml\nmakes: {store: fridge}\n"}, "mix:\n  gin: 30 ml\n  base: 30 ml\n")[0]
+		b, err := MakeBatch(BatchQuestion{Question: q, Size: BatchSize{Serves: 10}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		got := ""
+		if len(b.AtService) > 0 {
+			got = b.AtService[0].Why
+		}
+		if got != want {
+			t.Errorf("kept out as %q, expected %q, of\n%s", got, want, prep)
+		}
+	}
+}

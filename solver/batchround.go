@@ -219,7 +219,7 @@ func (m *mixing) list(b *Batch) {
 	for _, n := range m.service {
 		p := m.serve.Pours[n]
 		needs[n] = p.Base * b.Serves
-		b.AtService = append(b.AtService, ServiceRow{p, keptOut(&m.pours[n], m.question.FreshIn), needs[n]})
+		b.AtService = append(b.AtService, ServiceRow{p, keptOut(&m.pours[n], m.question.Shelf, m.question.FreshIn), needs[n]})
 	}
 	b.Poured = slices.Clone(m.serve.Pours)
 	for n := range b.Poured {
