@@ -99,7 +99,7 @@ func (w *work) remarkNotNeeded(a *Answer, x []float64) {
 	}
 	text := "offered but left out: " + strings.Join(names, ", ")
 	if a.Solution.Proven {
-		text += "; nothing that is poured with more of these comes closer to the target by what anyone could taste"
+		text += "; no drink with more of that comes closer to the target by what anyone could taste"
 	}
 	a.Notes = append(a.Notes, text)
 }
