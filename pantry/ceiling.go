@@ -32,6 +32,9 @@ var neededColumns = [profile.Properties][]Column{
 // listed acids make it up, nor carbon dioxide in a category where nothing
 // sparkles.
 func (i *Ingredient) UnknownColumns(p profile.Property) []Column {
+	if i.made != nil {
+		return i.made.unknown[p]
+	}
 	switch p {
 	case profile.Acid:
 		if i.Figures[TitratableAcidPerLitre].Known {
@@ -117,7 +120,11 @@ func CeilingOf(category string, perKilogram bool, c Column) (most Highest, ok bo
 // pH that acidity is citric acid, with the strong charge that leaves the
 // ingredient at its measured pH where that is known: a buffer nobody listed.
 // ok is false where a figure is unknown and its category has no ceiling for it.
+// That of what a prep makes is what its parts could hold.
 func (i *Ingredient) Ceiling(p profile.Property) (perUnit profile.State, ok bool) {
+	if i.made != nil {
+		return i.made.ceiling[p], i.made.bounded[p]
+	}
 	unknown := i.UnknownColumns(p)
 	if p == profile.Acid && len(unknown) > 0 {
 		most, known := CeilingOf(i.Category, i.PerKilogram, TitratableAcidPerLitre)

@@ -34,7 +34,12 @@ const leastSaltySodium = 1
 // Where no strong charge was given, it is the one that gives the ingredient its
 // measured pH with the acids that are listed: by itself it has that pH. Where
 // the pH is unknown too, it is the sodium of glutamate and nothing else.
+//
+// What a prep makes has the exact composition of its parts.
 func (i *Ingredient) PerUnit() profile.State {
+	if i.made != nil {
+		return i.made.unit
+	}
 	s := i.composed()
 	s[profile.Cost], _ = i.PricePerUnit()
 	return s
@@ -42,6 +47,9 @@ func (i *Ingredient) PerUnit() profile.State {
 
 // composed is PerUnit without the cost.
 func (i *Ingredient) composed() profile.State {
+	if i.made != nil {
+		return i.made.unit
+	}
 	s := i.listed()
 	if i.Solid {
 		s[profile.OtherSolidsGrams] += max(0, 1-float64(s.Mass()))
@@ -138,6 +146,9 @@ func (i *Ingredient) sweetener(mass float64) float64 {
 // by equivalents are taken to vary together. An inferred strong charge has the
 // spread that the pH's own ± gives it.
 func (i *Ingredient) PerUnitSpread() profile.State {
+	if i.made != nil {
+		return i.made.spread
+	}
 	var s profile.State
 	per := i.perUnit()
 	titrated := 0.0

@@ -81,6 +81,9 @@ func (i *Ingredient) spreadFigures() {
 // HasOwnBitterness tells whether the bitterness has a ± of its own; else its
 // range is the figure multiplied and divided by BitternessFactor.
 func (i *Ingredient) HasOwnBitterness() bool {
+	if i.made != nil {
+		return i.made.ownBitterness
+	}
 	return i.Figures[BitternessMilligramsPerLitre].OwnSpread
 }
 

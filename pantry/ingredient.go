@@ -66,6 +66,10 @@ type Ingredient struct {
 	Keeps string
 	// Place is where the row stands that named it last.
 	Place Place
+
+	// made is the composition of what a prep makes, which goes before Figures;
+	// nil of a row.
+	made *composition
 }
 
 // Certainty is the answer to a question that may be open.

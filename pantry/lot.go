@@ -104,7 +104,7 @@ func (a *AppliedLot) String() string { return measuredText(a.Name, a.Date, &a.Re
 
 // WithLots returns a new shelf on which every ingredient that was measured is
 // as its newest lot says, and the lots it took into account in the order of
-// the shelf. The error is InputErrors: an ingredient that is not on the shelf,
+// the shelf. Preps come on top of lots: those of s are not on it. The error is InputErrors: an ingredient that is not on the shelf,
 // a solid, or readings that its composition cannot have.
 func (s *Shelf) WithLots(lots []Lot) (*Shelf, []AppliedLot, error) {
 	of := map[*Ingredient][]Lot{}

@@ -41,13 +41,17 @@ const instrumentTemperature profile.Celsius = 20
 //	U = -correction / (v_water - v_solids)
 //
 // with the volume correction of the ingredient in ml per litre. A positive
-// correction gives none, nor does a solid or an ingredient of unknown density.
+// correction gives none, nor does a solid or an ingredient of unknown density. What
+// a prep makes has those of its parts.
 func (i *Ingredient) UnlistedSolids() (grams, spread float64) {
 	if i.Solid {
 		return 0, 0
 	}
 	perVolume := profile.MeltMillilitresPerGram - otherSolidsVolume
 	spread = 1000 * densityDigit / perVolume
+	if i.made != nil {
+		return 1000 * i.made.unlisted, max(spread, otherSolidsDoubt*1000*i.made.unlisted)
+	}
 	if !i.Figures[DensityGramsPerMillilitre].Known {
 		return 0, spread
 	}
@@ -76,10 +80,19 @@ func (i *Ingredient) Brix() (brix, spread float64, ok bool) {
 	if i.Solid || i.Unknown(profile.Sugar) || i.Unknown(profile.Strength) {
 		return 0, 0, false
 	}
+	if i.made != nil {
+		sugars := i.made.spread
+		spread = math.Sqrt(square(sugars[profile.SucroseGrams])+square(sugars[profile.GlucoseGrams])+square(sugars[profile.FructoseGrams])+square(sugars[profile.OtherSugarsGrams])) *
+			percentPerGram / i.Figures[DensityGramsPerMillilitre].Value
+		return i.made.brix(), spread, true
+	}
 	sugars := newSugars(i.perLitre())
 	brix = max(0, sugars.reads(sugars.total))
 	return brix, math.Sqrt(sugars.restSquares()+square(sugars.ownSpread())) * sugars.slope(), true
 }
+
+// percentPerGram is how many °Bx a gram of sugar in a gram of liquid is.
+const percentPerGram = 100
 
 func square(v float64) float64 { return v * v }
 

@@ -16,6 +16,9 @@ type Shelf struct {
 	byName map[string][]int
 	// lots are the deliveries that ingredients were measured in.
 	lots map[*Ingredient]*AppliedLot
+	// preps lie over below, the shelf without them; each after those it pours.
+	preps []*Prep
+	below *Shelf
 }
 
 // All returns the ingredients in the order of the files.
@@ -98,8 +101,8 @@ func (s *Shelf) index() {
 // that goes by the name, an alias or the id of an ingredient below replaces
 // only the columns it fills, and takes the name over; every other row is a new
 // ingredient. An alias of the bar's takes the word from the ingredient below
-// that had it, and where that was its name, the ingredient itself. The
-// error is InputErrors, or what reading the stream gave.
+// that had it, and where that was its name, the ingredient itself. Preps come on
+// top of CSVs: those of s are not on the new shelf. The error is InputErrors, or what reading the stream gave.
 func (s *Shelf) Overlay(r io.Reader, file string) (*Shelf, error) {
 	rows, err := readRows(r, file, s)
 	if err != nil {

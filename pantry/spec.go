@@ -33,6 +33,10 @@ type Spec struct {
 	Like string
 	// Reference is the approved drink that this one came from; nil: none.
 	Reference *Reference
+	// Makes makes the spec a prep; nil: it is a drink. Steps are what is done to
+	// a prep after its mix is stirred together, in order.
+	Makes *Makes
+	Steps []PrepStep
 
 	lines []string
 }

@@ -94,6 +94,8 @@ var specSections = []struct {
 	{"drink", func(r *specReader, n *yaml.Node) { r.spec.Name = r.text(n, "the drink's name") }},
 	{"glass", (*specReader).readGlass},
 	{"mix", func(r *specReader, n *yaml.Node) { r.spec.Mix = r.readPours(n, "mix") }},
+	{"steps", (*specReader).readSteps},
+	{"makes", (*specReader).readMakes},
 	{"measure", (*specReader).readMeasure},
 	{"ice", (*specReader).readIce},
 	{"top", func(r *specReader, n *yaml.Node) { r.spec.Top = r.readPours(n, "top") }},
@@ -140,6 +142,7 @@ func (r *specReader) readRoot(root *yaml.Node) {
 	for _, n := range r.ratios {
 		r.readRatio(n)
 	}
+	r.checkPrep(root)
 	if !poured && !misspelt {
 		r.source.note(0, 0, "no pours; expected at least one under mix or top", "write `mix:` and under it `dry gin: 30 ml`")
 	}

@@ -62,6 +62,15 @@ func bare(s *Spec) *Spec {
 		inner := bare(&Spec{Mix: c.Reference.Mix, Top: c.Reference.Top, Target: c.Reference.Target})
 		c.Reference = &Reference{Mix: inner.Mix, Top: inner.Top, Target: inner.Target}
 	}
+	if c.Makes != nil {
+		makes := *c.Makes
+		makes.Place = Place{}
+		c.Makes = &makes
+	}
+	c.Steps = slices.Clone(s.Steps)
+	for i := range c.Steps {
+		c.Steps[i].Place = Place{}
+	}
 	return &c
 }
 

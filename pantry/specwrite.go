@@ -40,6 +40,8 @@ func (s *Spec) yaml() []byte {
 		line("glass", Amount{float64(s.Glass), Millilitres}.String())
 	}
 	writePours(&b, "mix", s.Mix)
+	writeSteps(&b, s.Steps)
+	writeMakes(&b, s.Makes)
 	if s.MeasureStated {
 		line("measure", s.Measure.String())
 	}

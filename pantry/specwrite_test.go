@@ -126,6 +126,16 @@ func anySpec(t *rapid.T) *Spec {
 		}
 	}
 	some := rapid.Bool()
+	if some.Draw(t, "a prep") {
+		s.Mix, s.Top = append(s.Mix, s.Top...), nil
+		s.Makes, s.Steps = anyMakes(t), anySteps(t)
+		for p := range profile.Property(profile.Properties) {
+			if some.Draw(t, "targeted") {
+				s.Target = append(s.Target, anyTarget(t, p))
+			}
+		}
+		return s
+	}
 	if some.Draw(t, "named") {
 		s.Name, s.Like = anyName().Draw(t, "drink"), anyName().Draw(t, "like")
 		s.Finish = rapid.SliceOfN(anyName(), 1, 3).Draw(t, "finish")
@@ -256,7 +266,7 @@ func anyTarget(t *rapid.T, p profile.Property) Target {
 
 func FuzzReadSpec(f *testing.F) {
 	for _, text := range []string{
-		cooler, "mix: {gin: ¾ oz at 5 C, x: optional 0..20 ml}\nice: {stir: 25 % water, at: -10 °C}\nratio: {gin: x, is: 1..1.2}\n",
+		cooler, cordial, "mix: {gin: ¾ oz at 5 C, x: optional 0..20 ml}\nice: {stir: 25 % water, at: -10 °C}\nratio: {gin: x, is: 1..1.2}\n",
 		"mix:\n  'gin #2': at least 1 dash\ntarget:\n  co2: 2.5 volumes, weight 2\n  acid: 6..7 g/L ± 0.3, at most 7 g/L\n",
 		"mix:\n  gin #2: 30 ml\n", "target:\n  abv: >= 9 %\n", "\ufeffmix:\r\n\tgin: 1 ml", "mix: &a\n  gin: *a\n", "mix:\n  gin 1\n  a: b: c\n", "%YAML 1.1\n---\nmix: {a: 1 g}\n---\n",
 		"mix:\n  ? [a]\n  : 1\n", "a: \"\\x00\"\nmix: 'a\n", "mix:\n  a: |\n   1 ml\n",

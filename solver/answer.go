@@ -45,10 +45,19 @@ type Answer struct {
 	// order of the pours.
 	Lots  []*pantry.AppliedLot
 	Notes []string
+	// Cautions are what the drink calls for; see profile.LocalRules.
+	Cautions []profile.Caution
 	// Dose is what one drink holds that counts for a guest.
 	Dose profile.Dose
 	// Glass is the drink over time in the glass, where that was asked for.
 	Glass []profile.Sip
+
+	// Prep is what the answer is about where the spec is a prep; nil for a drink.
+	Prep *pantry.Prep
+	// Preps are those that went into the drink, each after those it pours itself.
+	Preps []*pantry.Prep
+	// SolvedPreps are those of them whose open pours were found for this answer.
+	SolvedPreps []SolvedPrep
 
 	finished profile.Finished
 }

@@ -64,10 +64,10 @@ type Pair struct {
 }
 
 // Finish returns the drink that a spec stands for, with all pours fixed: as
-// written where no pour is open, else as Design solves it. solved says which.
-// The errors are those of Report and Design.
+// written where no pour is open, in the spec or in a prep that it pours, else as
+// Design solves it. solved says which. The errors are those of Report and Design.
 func Finish(q Question) (a *Answer, solved bool, err error) {
-	if q.Spec.Choose != nil || slices.ContainsFunc(q.Spec.Pours(), func(p pantry.Pour) bool { return p.Kind != pantry.Fixed }) {
+	if q.Spec.Choose != nil || slices.ContainsFunc(q.Spec.Pours(), func(p pantry.Pour) bool { return p.Kind != pantry.Fixed }) || openPreps(q) {
 		a, err = Design(q)
 		return a, true, err
 	}

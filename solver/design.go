@@ -46,8 +46,24 @@ var (
 // often noticeably off), and the first by name.
 //
 // A hard limit that cannot be kept is no error: the answer names it in Broken.
-// Errors are pantry.InputErrors, ErrNoTarget, ErrNoPours, ErrNoLiquid or ErrNoVolume.
+// Errors are pantry.InputErrors, ErrNoTarget, ErrNoPours, ErrNoLiquid or
+// ErrNoVolume.
+//
+// Open pours of a prep in the drink are found too, see SolvePreps. Of a prep the
+// answer is the prep itself, against its own target.
 func Design(q Question) (*Answer, error) {
+	switch {
+	case q.Spec.Makes != nil:
+		return designPrep(q)
+	case openPreps(q):
+		out, err := SolvePreps([]Question{q})
+		if err != nil {
+			return nil, err
+		}
+		a := out.Drinks[0]
+		a.noteStillOpen()
+		return a, nil
+	}
 	w, err := newWork(q)
 	if err != nil {
 		return nil, err

@@ -184,13 +184,16 @@ func (s *search) unknownFrom(one *span) []string {
 		d := s.work.problem.drink(x)
 		v := s.alone.values(x, profile.AllProperties)
 		for n, amount := range s.work.amounts(nil, x) {
-			name := s.work.pours[n].written.Name
-			if amount == 0 || slices.Contains(names, name) {
+			if amount == 0 {
 				continue
 			}
 			shift, bounded := s.work.unknownShift(one.property, n, amount, &d, &v)
 			if !bounded || shift >= namedUnknown || shift <= -namedUnknown {
-				names = append(names, name)
+				for _, name := range s.work.unknownNames(n, one.property) {
+					if !slices.Contains(names, name) {
+						names = append(names, name)
+					}
+				}
 			}
 		}
 	}

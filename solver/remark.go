@@ -5,14 +5,17 @@ import (
 	"slices"
 	"strings"
 
+	"minim/pantry"
 	"minim/profile"
 )
 
 // remark adds what the asker should know beside the numbers.
 func (w *work) remark(a *Answer, x []float64) {
 	w.remarkLots(a)
+	w.remarkPreps(a)
 	w.remarkVolume(a)
 	w.remarkUntargeted(a, x)
+	w.remarkNotNeeded(a, x)
 	w.remarkSodium(a)
 	w.remarkTwice(a)
 	w.remarkBubbles(a)
@@ -22,11 +25,20 @@ func (w *work) remark(a *Answer, x []float64) {
 	}
 }
 
+// leftOut says what a property is computed without.
+func leftOut(p profile.Property, names []string) string {
+	last := len(names) - 1
+	if last == 0 {
+		return fmt.Sprintf("%s leaves out %s: what it brings of it is unknown", p.Name(), names[0])
+	}
+	return fmt.Sprintf("%s leaves out %s and %s: what these bring of it is unknown", p.Name(), strings.Join(names[:last], ", "), names[last])
+}
+
 // remarkUnknown names what each property leaves out.
 func (a *Answer) remarkUnknown() {
 	for p := range a.Profile {
 		if names := a.Profile[p].UnknownFrom; len(names) > 0 {
-			a.Notes = append(a.Notes, fmt.Sprintf("%s leaves out %s: what it brings of it is unknown", profile.Property(p).Name(), strings.Join(names, " and ")))
+			a.Notes = append(a.Notes, leftOut(profile.Property(p), names))
 		}
 	}
 }
@@ -74,6 +86,24 @@ func (w *work) remarkUntargeted(a *Answer, x []float64) {
 	}
 }
 
+// remarkNotNeeded names what was offered and came out at none.
+func (w *work) remarkNotNeeded(a *Answer, x []float64) {
+	var names []string
+	for j := range w.problem.open {
+		if p := &w.problem.open[j]; p.optional && x[j] == 0 {
+			names = append(names, p.written.Name)
+		}
+	}
+	if len(names) == 0 || len(a.Broken) > 0 {
+		return
+	}
+	text := "offered but left out: " + strings.Join(names, ", ")
+	if a.Solution.Proven {
+		text += "; no drink with more of that comes closer to the target by what anyone could taste"
+	}
+	a.Notes = append(a.Notes, text)
+}
+
 // missing is what 30 ml (or 3 g) of an ingredient in the drink would add of a
 // property, in JND: whether it has a character of that kind.
 func (w *work) missing(p *pour, property profile.Property) float64 {
@@ -117,6 +147,29 @@ func (w *work) remarkTwice(a *Answer) {
 	}
 }
 
+// sodium is what a base unit of an ingredient holds in mg, and how much of it was
+// added as salt: in a prep, the parts' share of it.
+func (w *work) sodium(i *pantry.Ingredient) (all, added float64) {
+	all = i.PerUnit()[profile.SodiumMilligrams]
+	if i.Category == "salt" {
+		return all, all
+	}
+	prep, ok := w.question.Shelf.Prep(i)
+	if !ok || all == 0 {
+		return all, 0
+	}
+	in, salt := 0.0, 0.0
+	for n := range prep.Parts {
+		one, asSalt := w.sodium(prep.Parts[n].Ingredient)
+		in += one * prep.Parts[n].Base
+		salt += asSalt * prep.Parts[n].Base
+	}
+	if in == 0 {
+		return all, 0
+	}
+	return all, all * salt / in
+}
+
 // remarkSodium says so where much of the salt that is printed was never added as
 // salt.
 func (w *work) remarkSodium(a *Answer) {
@@ -125,12 +178,9 @@ func (w *work) remarkSodium(a *Answer) {
 	}
 	total, added := 0.0, 0.0
 	for i := range a.Pours {
-		unit := a.Pours[i].Ingredient.PerUnit()
-		sodium := unit[profile.SodiumMilligrams] * a.Pours[i].Base
-		total += sodium
-		if a.Pours[i].Ingredient.Category == "salt" {
-			added += sodium
-		}
+		one, asSalt := w.sodium(a.Pours[i].Ingredient)
+		total += one * a.Pours[i].Base
+		added += asSalt * a.Pours[i].Base
 	}
 	if added < total/2 {
 		a.Notes = append(a.Notes, "more than half of the salt is sodium of other ingredients, which tastes less salty than added salt")

@@ -75,7 +75,11 @@ func (w *work) unknownOf(p profile.Property, amounts []float64, d *profile.Drink
 			continue
 		}
 		total += math.Abs(shift)
-		names = append(names, w.pours[n].written.Name)
+		for _, name := range w.unknownNames(n, p) {
+			if !slices.Contains(names, name) {
+				names = append(names, name)
+			}
+		}
 		for _, c := range w.pours[n].ingredient.UnknownColumns(p) {
 			if !slices.Contains(columns, c.Name()) {
 				columns = append(columns, c.Name())

@@ -26,7 +26,20 @@ type work struct {
 	targets    []pantry.Target // those of the spec it is like included
 }
 
+// newWork takes up a question on a drink whose preps are all made.
 func newWork(q Question) (*work, error) {
+	if makes := q.Spec.Makes; makes != nil {
+		return nil, pantry.InputErrors{q.Spec.ErrorAt(makes.Place, "a prep, which makes an ingredient; expected a drink", "name a drink that pours it")}
+	}
+	if err := refuseOpenPreps(q); err != nil {
+		return nil, err
+	}
+	return newOpenWork(q)
+}
+
+// newOpenWork takes up a question on a drink, some preps of which may be open: these
+// then stand as guessed.
+func newOpenWork(q Question) (*work, error) {
 	w := &work{question: q, budget: q.Budget}
 	if w.budget == 0 {
 		w.budget = DefaultBudget
@@ -162,7 +175,8 @@ func errToChoose(spec *pantry.Spec) error {
 }
 
 // Report returns the profile of a spec whose pours are all fixed, and how far it
-// is from its targets. Open pours are pantry.InputErrors.
+// is from its targets. Open pours, in the spec or in a prep on the shelf, are
+// pantry.InputErrors. Of a prep it is what one making comes to.
 func Report(q Question) (*Answer, error) {
 	if q.Spec.Choose != nil {
 		return nil, errToChoose(q.Spec)
@@ -179,6 +193,12 @@ func Report(q Question) (*Answer, error) {
 	}
 	if len(wrong) > 0 {
 		return nil, wrong
+	}
+	if err := refuseOpenPreps(q); err != nil {
+		return nil, err
+	}
+	if q.Spec.Makes != nil {
+		return reportPrep(q)
 	}
 	w, err := newWork(q)
 	if err != nil {

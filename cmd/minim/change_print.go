@@ -21,7 +21,7 @@ func (f *flags) printChanged(c *solver.Changed, jug *solver.Jug, s streams) erro
 	case f.json:
 		err = writeValue(s.out, changedJSON(c, jug))
 	default:
-		err = writeChanged(s.out, c, jug, f.units == "oz" || c.Spec.Measure.Unit == pantry.USOunces)
+		err = writeChanged(s.out, c, jug, f.liquidUnit(c.Spec))
 	}
 	if err != nil {
 		return &writeError{err}
@@ -37,13 +37,13 @@ func (f *flags) printChanged(c *solver.Changed, jug *solver.Jug, s streams) erro
 
 // writeChanged prints the pours and the properties before and after, and what
 // there is to say.
-func writeChanged(w io.Writer, c *solver.Changed, jug *solver.Jug, ounces bool) error {
+func writeChanged(w io.Writer, c *solver.Changed, jug *solver.Jug, unit liquidUnit) error {
 	var b strings.Builder
-	writeTitle(&b, c.Answer, ounces)
-	if err := writePourChanges(&b, c, ounces); err != nil {
+	writeTitle(&b, c.Answer, unit)
+	if err := writePourChanges(&b, c, unit); err != nil {
 		return err
 	}
-	writeService(&b, c.Answer, ounces)
+	writeService(&b, c.Answer, unit)
 	if err := writePropertyChanges(&b, c, jug == nil && len(c.Nudges) == 0); err != nil {
 		return err
 	}
@@ -55,21 +55,18 @@ func writeChanged(w io.Writer, c *solver.Changed, jug *solver.Jug, ounces bool) 
 			return err
 		}
 	}
+	writeCautions(&b, c.Cautions)
 	_, err := io.WriteString(w, trimLines(b.String()))
 	return err
 }
 
-func writePourChanges(b *strings.Builder, c *solver.Changed, ounces bool) error {
-	unit := "ml"
-	if ounces {
-		unit = "oz (US)"
-	}
+func writePourChanges(b *strings.Builder, c *solver.Changed, unit liquidUnit) error {
 	var before, after, moved []string
 	var rows [][]string
 	for i := range c.Pours {
 		p := &c.Pours[i]
-		before = append(before, pouredText(p.Ingredient, p.Before, p.BeforeBase, ounces))
-		after = append(after, pouredText(p.Ingredient, p.After, p.AfterBase, ounces))
+		before = append(before, pouredText(p.Ingredient, p.Before, p.BeforeBase, unit))
+		after = append(after, pouredText(p.Ingredient, p.After, p.AfterBase, unit))
 		word := ""
 		switch {
 		case p.Before == nil:
@@ -78,8 +75,8 @@ func writePourChanges(b *strings.Builder, c *solver.Changed, ounces bool) error 
 			word = "out"
 		case p.Moved() && p.Before.Unit == p.After.Unit && counted(p.After.Unit):
 			word = signedAmount(p.After.Value - p.Before.Value)
-		case p.Moved() && !ounces:
-			word = signedAmount(p.AfterBase - p.BeforeBase)
+		case p.Moved() && !unit.isOunce():
+			word = signedAmount(unit.amount(p.AfterBase - p.BeforeBase))
 		case p.Moved() && p.AfterBase > p.BeforeBase:
 			word = "more"
 		case p.Moved():
@@ -92,7 +89,7 @@ func writePourChanges(b *strings.Builder, c *solver.Changed, ounces bool) error 
 		}
 		rows = append(rows, []string{"", "", "", p.Name, when})
 	}
-	if !ounces {
+	if !unit.isOunce() {
 		alignAmounts(before)
 		alignAmounts(after)
 	}
@@ -100,7 +97,7 @@ func writePourChanges(b *strings.Builder, c *solver.Changed, ounces bool) error 
 		rows[i][0], rows[i][1], rows[i][2] = before[i], after[i], moved[i]
 	}
 	return writeTable(b, []tableColumn{
-		{heading: "before, " + unit, right: true}, {heading: "after, " + unit, right: true}, {heading: "change", right: true, optional: true},
+		{heading: "before, " + unit.heading(), right: true}, {heading: "after, " + unit.heading(), right: true}, {heading: "change", right: true, optional: true},
 		{heading: "ingredient"}, {optional: true},
 	}, rows)
 }
@@ -116,16 +113,14 @@ func signedAmount(v float64) string {
 
 // pouredText writes an amount in the unit of the heading, or with its own unit
 // where the bar weighs or counts it.
-func pouredText(i *pantry.Ingredient, a *pantry.Amount, base float64, ounces bool) string {
+func pouredText(i *pantry.Ingredient, a *pantry.Amount, base float64, unit liquidUnit) string {
 	switch {
 	case a == nil:
 		return ""
 	case i.Solid || counted(a.Unit):
 		return a.String()
-	case ounces:
-		return quarters(base)
 	}
-	return trimmed(base, 2)
+	return unit.number(base)
 }
 
 // alignAmounts aligns the bare numbers among cells on their points.

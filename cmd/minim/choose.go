@@ -101,7 +101,7 @@ func choiceSentence(a *solver.Answer) string {
 }
 
 // writeAlternatives lists other sets of ingredients for the same target.
-func writeAlternatives(b *strings.Builder, a *solver.Answer, ounces bool) error {
+func writeAlternatives(b *strings.Builder, a *solver.Answer, unit liquidUnit) error {
 	var rows [][]string
 	for i := range a.Alternatives {
 		other := &a.Alternatives[i]
@@ -109,15 +109,15 @@ func writeAlternatives(b *strings.Builder, a *solver.Answer, ounces bool) error 
 		for j := range other.Pours {
 			p := &other.Pours[j]
 			amount := p.Amount.String()
-			if ounces && !p.Ingredient.Solid && !counted(p.Amount.Unit) {
-				amount = quarters(p.Base) + " oz"
+			if !p.Ingredient.Solid && !counted(p.Amount.Unit) {
+				amount = unit.sized(p.Base)
 			}
 			pours = append(pours, amount+" "+p.Name)
 		}
 		for n, line := range strings.Split(wrap(strings.Join(pours, ", "), alternativeWidth), "\n") {
 			row := []string{"", line, "", ""}
 			if n == 0 {
-				row = []string{strconv.Itoa(i + 1), line, fixed(other.TotalJND, 1), alternativeWord(other)}
+				row = []string{strconv.Itoa(i + 1), line, fixed(other.TotalJND, 1), profile.Noticed(other.TotalJND)}
 			}
 			rows = append(rows, row)
 		}
@@ -130,11 +130,3 @@ func writeAlternatives(b *strings.Builder, a *solver.Answer, ounces bool) error 
 
 // alternativeWidth leaves room for the other columns.
 const alternativeWidth = 44
-
-// alternativeWord says whether an alternative could be told from the target.
-func alternativeWord(other *solver.Alternative) string {
-	if other.TotalJND < 0.05 {
-		return "on target"
-	}
-	return profile.Noticed(other.TotalJND)
-}

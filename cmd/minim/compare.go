@@ -39,8 +39,8 @@ type compared struct {
 	solved       []bool
 	// menu says that folders were named: a list rather than columns.
 	menu bool
-	// ounces says that volumes are printed in US fluid ounces.
-	ounces bool
+	// unit is what volumes are printed in.
+	unit liquidUnit
 	// skipped are the files of a folder that are no drink, and why.
 	skipped []skippedFile
 }
@@ -123,7 +123,11 @@ func (f *flags) readCompared(s streams) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &compared{ounces: f.units == "oz"}
+	unit, err := parseLiquidUnit(f.units)
+	if err != nil {
+		return nil, err
+	}
+	c := &compared{unit: unit}
 	var drinks []*solver.Answer
 	for _, name := range f.args {
 		files, folder := []string{name}, isFolder(name)
@@ -134,7 +138,7 @@ func (f *flags) readCompared(s streams) (*compared, error) {
 			}
 		}
 		for _, file := range files {
-			a, solved, err := f.finish(file, shelf, s)
+			a, solved, err := f.finish(file, folder, shelf, s)
 			switch {
 			case err != nil && folder:
 				c.skipped = append(c.skipped, skippedFile{file, err})
@@ -178,19 +182,19 @@ func specsIn(folder string) ([]string, error) {
 	return files, nil
 }
 
-// finish reads one drink and solves what is open in it.
-func (f *flags) finish(file string, shelf *pantry.Shelf, s streams) (*solver.Answer, bool, error) {
-	spec, err := f.readSpec(file, s)
+// finish reads one drink and solves what is open in it. A prep in a folder is no
+// drink; one that was named by itself is taken for one.
+func (f *flags) finish(file string, inFolder bool, shelf *pantry.Shelf, s streams) (*solver.Answer, bool, error) {
+	q, err := f.question(file, shelf, s)
 	if err != nil {
 		return nil, false, err
 	}
-	like, err := f.readLike(spec, s)
-	if err != nil {
-		return nil, false, err
+	if inFolder && q.Spec.Makes != nil {
+		return nil, false, fmt.Errorf("%s: a prep, which makes an ingredient; left out", file)
 	}
-	a, solved, err := solver.Finish(solver.Question{Spec: spec, Shelf: shelf, Like: like})
+	a, solved, err := solver.Finish(q)
 	if err != nil {
-		return nil, false, named(spec, err)
+		return nil, false, named(q.Spec, err)
 	}
 	return a, solved, nil
 }

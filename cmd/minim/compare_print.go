@@ -64,10 +64,10 @@ func (c *compared) unitRows() []comparedRow {
 		for _, a := range c.Drinks {
 			row.cells = append(row.cells, comparedValue(p, a))
 		}
-		if p == profile.Volume && c.ounces {
-			row.unit = "oz (US)"
+		if p == profile.Volume {
+			row.unit = c.unit.heading()
 			for n, a := range c.Drinks {
-				row.cells[n] = fixed(a.Profile[p].Value/float64(profile.USFluidOunce), 1)
+				row.cells[n] = c.unit.tenths(a.Profile[p].Value)
 			}
 		}
 		rows = append(rows, row)
@@ -78,16 +78,7 @@ func (c *compared) unitRows() []comparedRow {
 // comparedValue is a value with decimals that are the same for every drink.
 func comparedValue(p profile.Property, a *solver.Answer) string {
 	v := &a.Profile[p]
-	text := fixed(v.Value, decimals[p])
-	switch {
-	case len(v.UnknownFrom) == 0:
-		return text
-	case p == profile.PH:
-		return "about " + text
-	case strings.Trim(text, "-0.") == "":
-		return "unknown"
-	}
-	return "at least " + text
+	return withDoubt(p, v, fixed(v.Value, decimals[p]))
 }
 
 // jndRows are the distances of the other drinks from the first in what can be
@@ -164,13 +155,9 @@ const (
 func (c *compared) writeMenu(b *strings.Builder) error {
 	rows := make([][]string, len(c.Drinks))
 	rest := 0
-	volumeHeading, volumePlaces, volumeUnit := "ml", 0, 1.0
-	if c.ounces {
-		volumeHeading, volumePlaces, volumeUnit = "oz (US)", 1, float64(profile.USFluidOunce)
-	}
-	columns := []tableColumn{{heading: "drink"}, {heading: volumeHeading, right: true}}
+	columns := []tableColumn{{heading: "drink"}, {heading: c.unit.heading(), right: true}}
 	for n, a := range c.Drinks {
-		rows[n] = []string{"", fixed(a.Profile[profile.Volume].Value/volumeUnit, volumePlaces)}
+		rows[n] = []string{"", c.unit.whole(a.Profile[profile.Volume].Value)}
 	}
 	for _, one := range []struct {
 		property profile.Property

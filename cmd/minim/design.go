@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"minim/pantry"
 	"minim/profile"
@@ -29,6 +30,7 @@ the spec or --measure says otherwise. A target is 18, a band 65..70, or a limit
 		f.set.StringVar(&f.glass, "glass", "", "the `VOLUME` that the glass holds, ice aside, such as 180ml")
 		f.set.StringVar(&f.name, "name", "", "the `NAME` of the drink")
 		f.targetFlags()
+		f.costFlags()
 	},
 	run: design,
 }
@@ -38,7 +40,7 @@ func design(f *flags, s streams) error {
 	if err != nil {
 		return err
 	}
-	q := solver.Question{Shelf: shelf, Robust: f.robust, Alternatives: f.chosen.alternatives}
+	q := solver.Question{Shelf: shelf}
 	if err := f.checkChoice(); err != nil {
 		return err
 	}
@@ -50,10 +52,7 @@ func design(f *flags, s streams) error {
 		if name := f.firstTarget(); name != "" {
 			return fmt.Errorf("--%s was given beside a file; expected the one or the other", name)
 		}
-		if q.Spec, err = f.readSpec(f.args[0], s); err != nil {
-			return err
-		}
-		if q.Like, err = f.readLike(q.Spec, s); err != nil {
+		if q, err = f.question(f.args[0], shelf, s); err != nil {
 			return err
 		}
 	default:
@@ -61,6 +60,7 @@ func design(f *flags, s streams) error {
 			return err
 		}
 	}
+	q.Robust, q.Alternatives = f.robust, f.chosen.alternatives
 	answer, err := solver.Design(q)
 	if err != nil {
 		return named(q.Spec, err)
@@ -87,7 +87,7 @@ func (f *flags) firstTarget() string {
 // named puts the file's name before an error that has no place of its own.
 func named(spec *pantry.Spec, err error) error {
 	var located pantry.InputErrors
-	if errors.As(err, &located) {
+	if errors.As(err, &located) || strings.HasPrefix(err.Error(), spec.File+": ") {
 		return err
 	}
 	return fmt.Errorf("%s: %w", spec.File, err)
@@ -95,14 +95,30 @@ func named(spec *pantry.Spec, err error) error {
 
 // print writes an answer as the flags ask for it.
 func (f *flags) print(a *solver.Answer, s streams) error {
+	var cost *pricing
+	if f.cost.asked() {
+		var err error
+		if a.Prep != nil && (f.cost.price != "" || f.cost.margin != "") {
+			return errors.New("--price or --margin of a prep; expected --cost, or a drink")
+		}
+		if cost, err = f.cost.of(a.Cost); err != nil {
+			return err
+		}
+		cost.making = a.Prep != nil
+	}
 	var err error
 	switch {
 	case f.spec:
 		err = a.Spec.Write(s.out)
+	case f.json && cost != nil:
+		err = cost.writeJSON(s.out, a)
 	case f.json:
 		err = writeJSON(s.out, a)
 	default:
-		err = writeAnswer(s.out, a, f.units == "oz" || a.Spec.Measure.Unit == pantry.USOunces)
+		err = writeAnswer(s.out, a, f.liquidUnit(a.Spec))
+		if err == nil && cost != nil {
+			err = cost.write(s.out)
+		}
 	}
 	return f.remarks(a, s, err)
 }

@@ -99,7 +99,7 @@ func TestWrongCommandLinesAreRefused(t *testing.T) {
 		{"unknown flag", flat("--acidd", "8"), "--acidd", []string{"nearest: --acid"}},
 		{"unknown flag of profile", []string{"profile", "--jsom", "empty.yaml"}, "--jsom", []string{"nearest: --json"}},
 		{"flag without its value", []string{"design", "--abv"}, "--abv", nil},
-		{"flag with a wrong choice", flat("--abv", "18", "--units", "cl"), "--units", []string{"cl", "expected ml or oz"}},
+		{"flag with a wrong choice", flat("--abv", "18", "--units", "gill"), "--units", []string{"gill", "expected one of ml, cl, oz, imp-oz"}},
 		{"flag with a wrong method", flat("--abv", "18", "--ice", "shaken"), "--ice", []string{"shaken", "expected one of", "shake"}},
 		{"target that is no number", flat("--abv", "strong"), "--abv", []string{"strong", "expected a number"}},
 		{"target not a number", flat("--abv", "NaN"), "--abv", []string{"NaN", "expected a number"}},
@@ -150,8 +150,9 @@ func (w *wrongInput) check(t *testing.T, input string) {
 	if !strings.Contains(errs, w.place) {
 		t.Errorf("%s: no %q in\n%s", w.name, w.place, errs)
 	}
+	oneLine := strings.ToLower(strings.Join(strings.Fields(errs), " "))
 	for _, s := range w.says {
-		if !strings.Contains(strings.ToLower(errs), strings.ToLower(s)) {
+		if !strings.Contains(oneLine, strings.ToLower(strings.TrimSpace(s))) {
 			t.Errorf("%s: no %q in\n%s", w.name, s, errs)
 		}
 	}
@@ -167,5 +168,24 @@ func (w *wrongInput) check(t *testing.T, input string) {
 		if strings.HasPrefix(line, "minim: ") && strings.HasSuffix(line, ".") || strings.HasPrefix(line, ": ") {
 			t.Errorf("%s: %q", w.name, line)
 		}
+	}
+}
+
+// Messages are broken at spaces where a terminal ends; the person's own line and
+// the mark under it are not, nor is a word that is longer.
+func TestMessagesFitATerminal(t *testing.T) {
+	own := "  " + strings.Repeat("x y ", 30)
+	long := "f.yaml:1:1: " + strings.Repeat("nine ten ", 20) + strings.Repeat("z", 100) + " end"
+	lines := strings.Split(errorLines(long+"\n"+own+"\n  ^"), "\n")
+	if got := strings.Join(lines[:len(lines)-2], " "); got != long {
+		t.Errorf("%q became %q", long, got)
+	}
+	for _, line := range lines[:len(lines)-2] {
+		if len([]rune(line)) > lineWidth && strings.Contains(line, " ") {
+			t.Errorf("%d wide: %q", len([]rune(line)), line)
+		}
+	}
+	if lines[len(lines)-2] != own {
+		t.Errorf("their own line became %q", lines[len(lines)-2])
 	}
 }

@@ -1,7 +1,6 @@
 package main
 
 import (
-	"encoding/json"
 	"io"
 	"math"
 
@@ -33,7 +32,11 @@ type (
 		Volumes    float64                 `json:"co2_volumes"`
 		Dose       jsonDose                `json:"dose"`
 		Glass      []jsonSip               `json:"glass"`
+		Preps      []jsonPrep              `json:"preps"`
+		Makes      *jsonMakes              `json:"makes,omitempty"`
 		Notes      []string                `json:"notes"`
+		Cautions   []jsonCaution           `json:"cautions"`
+		LocalRules string                  `json:"local_rules"`
 	}
 	jsonPour struct {
 		Ingredient string   `json:"ingredient"`
@@ -153,10 +156,7 @@ type (
 
 // writeJSON prints everything that is known of an answer.
 func writeJSON(w io.Writer, a *solver.Answer) error {
-	encoder := json.NewEncoder(w)
-	encoder.SetIndent("", "  ")
-	encoder.SetEscapeHTML(false)
-	return encoder.Encode(answerJSON(a))
+	return writeValue(w, answerJSON(a))
 }
 
 func answerJSON(a *solver.Answer) *jsonAnswer {
@@ -182,7 +182,14 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 	out.Volumes = digits(profile.CarbonDioxideVolumes(profile.GramPerLitre(a.Profile[profile.CarbonDioxide].Value)))
 	out.Dose = doseJSON(&a.Dose)
 	out.Chosen, out.Others = chosenJSON(a.Chosen), alternativesJSON(a.Alternatives)
+	out.Preps = prepsJSON(a)
+	if a.Prep != nil {
+		makes := makesJSON(a.Prep)
+		out.Makes = &makes
+		out.Drink = a.Prep.Ingredient.Name
+	}
 	out.Glass = glassJSON(a.Glass)
+	out.Cautions, out.LocalRules = cautionsJSON(a.Cautions), profile.LocalRules
 	for p := range a.Profile {
 		v := &a.Profile[p]
 		property := profile.Property(p)

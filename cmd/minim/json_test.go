@@ -13,7 +13,7 @@ type object = map[string]any
 
 // The keys that other programs rely on.
 var (
-	answerKeys    = []string{"pours", "dilution", "profile", "misses", "solution", "continuous", "limits", "lots", "notes"}
+	answerKeys    = []string{"pours", "dilution", "profile", "misses", "solution", "continuous", "limits", "lots", "notes", "cautions", "local_rules"}
 	pourKeys      = []string{"ingredient", "stage", "amount", "unit", "ml", "g"}
 	dilutionKeys  = []string{"water_ml", "temperature_c"}
 	propertyKeys  = []string{"value", "unit", "plus_minus", "unknown_from"}
@@ -236,9 +236,10 @@ func hasKeys(t *testing.T, where string, o object, keys []string) {
 
 // mayBeNull are the only keys without a value: the ml of a solid, the JND of a
 // property that has none, what explains a miss where there is nothing to
-// explain, the tolerance where no aim can be tasted, and the
-// choice where none was asked for.
-var mayBeNull = []string{"ml", "jnd", "conflict", "help", "tolerance", "chosen"}
+// explain, the tolerance where no aim can be tasted, the choice where none was
+// asked for, and of a batch what was not asked for or is not known.
+var mayBeNull = append([]string{"ml", "jnd", "conflict", "help", "tolerance", "chosen"},
+	"price", "price_at_margin", "pour_cost_percent", "filling", "keeps_days", "within")
 
 func noNullArray(t *testing.T, key string, v any) {
 	t.Helper()

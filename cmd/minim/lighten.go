@@ -59,6 +59,9 @@ func lighten(f *flags, s streams) error {
 	if q.Spec, err = f.readSpec(f.args[0], s); err != nil {
 		return err
 	}
+	if q.Shelf, err = withPreps(q.Shelf, q.Spec); err != nil {
+		return err
+	}
 	if f.lighten.frontier && f.lighten.at == "" {
 		frontier, err := solver.Trace(q, f.lighten.steps)
 		if err != nil {
@@ -123,15 +126,17 @@ const belowPart = 0.9999
 // printLightened writes a weaker drink as the flags ask for it.
 func (f *flags) printLightened(l *solver.Lightened, s streams) error {
 	var err error
-	ounces := f.units == "oz" || l.Spec.Measure.Unit == pantry.USOunces
+	unit := f.liquidUnit(l.Spec)
 	switch {
 	case f.spec:
 		err = l.Spec.Write(s.out)
 	case f.json:
 		err = writeLightenedJSON(s.out, l)
 	default:
-		if err = writeAnswer(s.out, l.Answer, ounces); err == nil {
-			err = writeLightened(s.out, l, ounces)
+		careless := *l.Answer
+		careless.Cautions = nil // they come last, after what changed
+		if err = writeAnswer(s.out, &careless, unit); err == nil {
+			err = writeLightened(s.out, l, unit)
 		}
 	}
 	return f.remarks(l.Answer, s, err)

@@ -23,7 +23,7 @@ func (f *flags) printFrontier(frontier *solver.Frontier, s streams) error {
 	if f.json {
 		err = writeFrontierJSON(s.out, frontier)
 	} else {
-		err = writeFrontier(s.out, frontier, f.units == "oz" || frontier.Original.Spec.Measure.Unit == pantry.USOunces, f.args[0])
+		err = writeFrontier(s.out, frontier, f.liquidUnit(frontier.Original.Spec), f.args[0])
 	}
 	if err != nil {
 		return &writeError{err}
@@ -46,7 +46,7 @@ func (f *flags) printFrontier(frontier *solver.Frontier, s streams) error {
 }
 
 // writeFrontier prints what each strength costs, and what is poured at it.
-func writeFrontier(w io.Writer, f *solver.Frontier, ounces bool, file string) error {
+func writeFrontier(w io.Writer, f *solver.Frontier, unit liquidUnit, file string) error {
 	var b strings.Builder
 	name := f.Original.Spec.Name
 	if name == "" {
@@ -74,7 +74,7 @@ func writeFrontier(w io.Writer, f *solver.Frontier, ounces bool, file string) er
 	}, rows); err != nil {
 		return err
 	}
-	if err := writeFrontierPours(&b, f, ounces); err != nil {
+	if err := writeFrontierPours(&b, f, unit); err != nil {
 		return err
 	}
 	for _, sentence := range frontierSentences(f, file) {
@@ -88,15 +88,11 @@ func writeFrontier(w io.Writer, f *solver.Frontier, ounces bool, file string) er
 const frontierColumns = 7
 
 // writeFrontierPours prints the pours that change, a column a drink.
-func writeFrontierPours(b *strings.Builder, f *solver.Frontier, ounces bool) error {
-	unit := "ml"
-	if ounces {
-		unit = "oz (US)"
-	}
-	names, cells := frontierPours(f, ounces)
+func writeFrontierPours(b *strings.Builder, f *solver.Frontier, unit liquidUnit) error {
+	names, cells := frontierPours(f, unit)
 	for from := 0; from < len(f.Points); from += frontierColumns {
 		to := min(from+frontierColumns, len(f.Points))
-		columns := []tableColumn{{heading: unit + " at % vol"}}
+		columns := []tableColumn{{heading: unit.heading() + " at % vol"}}
 		for _, p := range f.Points[from:to] {
 			columns = append(columns, tableColumn{heading: fixed(p.Most, 1), right: true})
 		}
@@ -117,7 +113,7 @@ const longestPourName = 28
 
 // frontierPours lists the pours that differ between points, with a cell for each
 // point, aligned on the point; empty where there is none.
-func frontierPours(f *solver.Frontier, ounces bool) (names []string, cells [][]string) {
+func frontierPours(f *solver.Frontier, unit liquidUnit) (names []string, cells [][]string) {
 	type key struct {
 		ingredient *pantry.Ingredient
 		stage      solver.Stage
@@ -140,18 +136,15 @@ func frontierPours(f *solver.Frontier, ounces bool) (names []string, cells [][]s
 				if (key{poured.Ingredient, poured.Stage}) != k {
 					continue
 				}
-				name, row[n] = poured.Name, trimmed(poured.Base, 2)
-				switch {
-				case counted(poured.Amount.Unit) || poured.Ingredient.Solid:
+				name, row[n] = poured.Name, unit.number(poured.Base)
+				if counted(poured.Amount.Unit) || poured.Ingredient.Solid {
 					name, row[n] = poured.Name+", "+unitWord(poured.Amount.Unit), trimmed(poured.Amount.Value, 2)
-				case ounces:
-					row[n] = quarters(poured.Base)
 				}
 			}
 			differs = differs || row[n] != row[0]
 		}
 		if differs {
-			if !ounces {
+			if !unit.isOunce() {
 				alignPoints(row)
 			}
 			for n := range row {

@@ -13,17 +13,18 @@ import (
 
 // writeLightened says what a weaker drink changed, what it no longer has, and
 // what to try.
-func writeLightened(w io.Writer, l *solver.Lightened, ounces bool) error {
+func writeLightened(w io.Writer, l *solver.Lightened, unit liquidUnit) error {
 	var b strings.Builder
-	for _, sentence := range lightenedSentences(l, ounces) {
+	for _, sentence := range lightenedSentences(l, unit) {
 		b.WriteString("\n" + wrap(sentence, lineWidth) + "\n")
 	}
+	writeCautions(&b, l.Cautions)
 	_, err := io.WriteString(w, b.String())
 	return err
 }
 
-func lightenedSentences(l *solver.Lightened, ounces bool) []string {
-	changes := changed(l.Original.Pours, l.Pours, ounces)
+func lightenedSentences(l *solver.Lightened, unit liquidUnit) []string {
+	changes := changed(l.Original.Pours, l.Pours, unit)
 	strength := func(a *solver.Answer) string { return fixed(a.Profile[profile.Strength].Value, 1) }
 	if len(changes) == 0 {
 		return []string{fmt.Sprintf("At %s %% vol the drink is weak enough as it is: nothing changes.", strength(l.Original))}
@@ -40,7 +41,7 @@ func lightenedSentences(l *solver.Lightened, ounces bool) []string {
 	}
 	var tries []string
 	for _, v := range l.Variants {
-		tries = append(tries, fmt.Sprintf("%s %s instead of %s (%s up %s JND)", v.Pour, spoken(v.To, ounces), spoken(v.From, ounces), v.Property.Name(), fixed(v.JND, 1)))
+		tries = append(tries, fmt.Sprintf("%s %s instead of %s (%s up %s JND)", v.Pour, spoken(v.To, unit), spoken(v.From, unit), v.Property.Name(), fixed(v.JND, 1)))
 	}
 	if len(tries) > 0 {
 		out = append(out, "Taste it, and try one at a time: "+strings.Join(tries, "; ")+".")
@@ -49,15 +50,15 @@ func lightenedSentences(l *solver.Lightened, ounces bool) []string {
 }
 
 // spoken writes an amount in the asker's units.
-func spoken(a pantry.Amount, ounces bool) string {
-	if ounces && a.Unit == pantry.Millilitres {
-		return quarters(a.Value) + " oz"
+func spoken(a pantry.Amount, unit liquidUnit) string {
+	if a.Unit == pantry.Millilitres {
+		return unit.sized(a.Value)
 	}
 	return a.String()
 }
 
 // changed lists the pours that differ, in the order of building, new ones last.
-func changed(before, after []solver.PouredAmount, ounces bool) []string {
+func changed(before, after []solver.PouredAmount, unit liquidUnit) []string {
 	var out []string
 	find := func(all []solver.PouredAmount, p *solver.PouredAmount) *solver.PouredAmount {
 		for i := range all {
@@ -71,14 +72,14 @@ func changed(before, after []solver.PouredAmount, ounces bool) []string {
 		p := &before[i]
 		switch now := find(after, p); {
 		case now == nil:
-			out = append(out, p.Name+" "+spoken(p.Amount, ounces)+" goes")
+			out = append(out, p.Name+" "+spoken(p.Amount, unit)+" goes")
 		case math.Abs(now.Base-p.Base) > 1e-6:
-			out = append(out, p.Name+" "+spoken(p.Amount, ounces)+" to "+spoken(now.Amount, ounces))
+			out = append(out, p.Name+" "+spoken(p.Amount, unit)+" to "+spoken(now.Amount, unit))
 		}
 	}
 	for i := range after {
 		if p := &after[i]; find(before, p) == nil {
-			out = append(out, spoken(p.Amount, ounces)+" "+p.Name+" comes in")
+			out = append(out, spoken(p.Amount, unit)+" "+p.Name+" comes in")
 		}
 	}
 	return out

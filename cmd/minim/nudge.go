@@ -42,7 +42,7 @@ func nudge(f *flags, s streams) error {
 	if err != nil {
 		return err
 	}
-	q := solver.NudgeQuestion{Shelf: shelf, Keep: namesIn(f.change.keep), From: namesIn(f.change.from)}
+	q := solver.NudgeQuestion{Shelf: shelf, Keep: commaList(f.change.keep), From: commaList(f.change.from)}
 	if q.Nudges, err = f.change.nudges(); err != nil {
 		return err
 	}
@@ -52,6 +52,9 @@ func nudge(f *flags, s streams) error {
 		}
 	}
 	if q.Spec, err = f.readSpec(f.args[0], s); err != nil {
+		return err
+	}
+	if q.Shelf, err = withPreps(q.Shelf, q.Spec); err != nil {
 		return err
 	}
 	changed, jug, err := solver.Nudged(q)
@@ -82,7 +85,7 @@ func (c *changeFlags) nudges() ([]solver.Nudge, error) {
 		words []string
 		sign  float64
 	}{{"more", c.more, 1}, {"less", c.less, -1}} {
-		for _, text := range namesIn(side.words) {
+		for _, text := range commaList(side.words) {
 			word, count, counted := strings.Cut(text, "=")
 			n, err := nudgeWord(strings.TrimSpace(word))
 			if err != nil {

@@ -89,12 +89,7 @@ func about(shelf *pantry.Shelf, i *pantry.Ingredient) []string {
 	if len(i.Aliases) > 0 {
 		lines = append(lines, "also: "+strings.Join(i.Aliases, ", "))
 	}
-	allergens := "allergens: none listed"
-	if len(i.Allergens) > 0 {
-		allergens = "allergens: " + strings.Join(i.Allergens, "; ")
-	}
-	vegan := map[pantry.Certainty]string{pantry.Yes: "vegan", pantry.No: "not vegan", pantry.Unknown: "not known whether vegan"}[i.Vegan]
-	lines = append(lines, allergens+"; "+vegan)
+	lines = append(lines, allergenLine(i))
 	keeping := []string{}
 	if i.Keeps != "" {
 		keeping = append(keeping, i.Keeps)
@@ -229,4 +224,13 @@ func significant(v float64, digits int) string {
 		return "0"
 	}
 	return trimmed(v, max(0, digits-1-int(math.Floor(math.Log10(math.Abs(v))))))
+}
+
+// allergenLine says what allergens an ingredient lists, and whether it is vegan.
+func allergenLine(i *pantry.Ingredient) string {
+	allergens := "allergens: none listed"
+	if len(i.Allergens) > 0 {
+		allergens = "allergens: " + strings.Join(i.Allergens, "; ")
+	}
+	return allergens + "; " + map[pantry.Certainty]string{pantry.Yes: "vegan", pantry.No: "not vegan", pantry.Unknown: "not known whether vegan"}[i.Vegan]
 }

@@ -16,18 +16,23 @@ const lineWidth = 80
 
 // writeAnswer prints a drink: what to pour, how far it is from its target, the
 // rest of its profile, and what holds it back.
-func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
+func writeAnswer(w io.Writer, a *solver.Answer, unit liquidUnit) error {
 	var b strings.Builder
-	writeTitle(&b, a, ounces)
-	if err := writePours(&b, a, ounces); err != nil {
+	writeTitle(&b, a, unit)
+	if err := writePours(&b, a.Pours, unit); err != nil {
 		return err
 	}
-	writeService(&b, a, ounces)
+	writeService(&b, a, unit)
+	if a.Prep != nil {
+		if err := writeMakes(&b, a.Prep, unit); err != nil {
+			return err
+		}
+	}
 	if err := writeMisses(&b, a); err != nil {
 		return err
 	}
 	if len(a.Alternatives) > 0 {
-		if err := writeAlternatives(&b, a, ounces); err != nil {
+		if err := writeAlternatives(&b, a, unit); err != nil {
 			return err
 		}
 	}
@@ -39,12 +44,18 @@ func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
 			return err
 		}
 	}
-	if line := doseLine(a); line != "" {
+	for i := range a.SolvedPreps {
+		if err := writeSolvedPrep(&b, &a.SolvedPreps[i], unit); err != nil {
+			return err
+		}
+	}
+	if line := doseLine(a); line != "" && a.Prep == nil {
 		b.WriteString("\n" + wrap(line, lineWidth) + "\n")
 	}
 	for _, s := range sentences(a) {
 		b.WriteString("\n" + wrap(s, lineWidth) + "\n")
 	}
+	writeCautions(&b, a.Cautions)
 	_, err := io.WriteString(w, trimLines(b.String()))
 	return err
 }
@@ -58,40 +69,26 @@ func trimLines(text string) string {
 	return strings.Join(lines, "\n")
 }
 
-func writeTitle(b *strings.Builder, a *solver.Answer, ounces bool) {
-	name := a.Spec.Name
-	if name == "" {
-		name = "A drink"
+func writeTitle(b *strings.Builder, a *solver.Answer, unit liquidUnit) {
+	where := " in the glass"
+	if a.Prep != nil {
+		where = " of it"
 	}
-	b.WriteString(wrap(name+", "+volume(a.Profile[profile.Volume].Value, ounces)+" in the glass", lineWidth) + "\n\n")
-}
-
-// volume writes a volume for a sentence: whole ml, or tenths of an ounce.
-func volume(ml float64, ounces bool) string {
-	if ounces {
-		return fixed(ml/float64(profile.USFluidOunce), 1) + " oz"
-	}
-	return fixed(ml, 0) + " ml"
+	b.WriteString(wrap(drinkName(a)+", "+unit.volume(a.Profile[profile.Volume].Value)+where, lineWidth) + "\n\n")
 }
 
 // writePours prints the pours in the order of building.
-func writePours(b *strings.Builder, a *solver.Answer, ounces bool) error {
-	unit := "ml"
-	if ounces {
-		unit = "oz (US)"
-	}
+func writePours(b *strings.Builder, pours []solver.PouredAmount, unit liquidUnit) error {
 	var rows [][]string
 	var volumes []string
-	for i := range a.Pours {
-		p := &a.Pours[i]
+	for i := range pours {
+		p := &pours[i]
 		poured, measure := "", ""
 		switch {
 		case p.Ingredient.Solid:
 			measure = p.Amount.String()
-		case ounces:
-			poured = quarters(p.Base)
 		default:
-			poured = trimmed(p.Base, 2)
+			poured = unit.number(p.Base)
 		}
 		if counted(p.Amount.Unit) {
 			measure = p.Amount.String()
@@ -103,14 +100,14 @@ func writePours(b *strings.Builder, a *solver.Answer, ounces bool) error {
 		}
 		rows = append(rows, []string{"", measure, p.Name, when})
 	}
-	if !ounces {
+	if !unit.isOunce() {
 		alignPoints(volumes)
 	}
 	for i := range rows {
 		rows[i][0] = volumes[i]
 	}
 	return writeTable(b, []tableColumn{
-		{heading: unit, right: true, optional: true}, {heading: "measure", right: true, optional: true},
+		{heading: unit.heading(), right: true, optional: true}, {heading: "measure", right: true, optional: true},
 		{heading: "ingredient"}, {optional: true},
 	}, rows)
 }
@@ -125,19 +122,8 @@ func counted(u pantry.Unit) bool {
 	return false
 }
 
-// quarters writes millilitres as US fluid ounces: in quarters where these are
-// right to 2 %, as a jigger is, else in hundredths.
-func quarters(base float64) string {
-	ounces := base / float64(profile.USFluidOunce)
-	quarter := math.Round(4*ounces) / 4
-	if quarter > 0 && math.Abs(ounces-quarter) <= 0.02*quarter {
-		return strings.TrimSuffix(pantry.Amount{Value: quarter, Unit: pantry.USOunces}.String(), " oz")
-	}
-	return fixed(ounces, 2)
-}
-
 // writeService says what ice does and how the drink is finished.
-func writeService(b *strings.Builder, a *solver.Answer, ounces bool) {
+func writeService(b *strings.Builder, a *solver.Answer, unit liquidUnit) {
 	ice := a.Spec.Ice
 	if ice.Method != profile.NoIce {
 		chosen := ""
@@ -145,7 +131,10 @@ func writeService(b *strings.Builder, a *solver.Answer, ounces bool) {
 			chosen = " (chosen for you; --ice says otherwise)"
 		}
 		b.WriteString("\n" + wrap(fmt.Sprintf("ice: %s, %s of melt, served at %s °C%s",
-			ice.Method.Name(), volume(float64(a.WaterMillilitres), ounces), fixed(float64(a.Temperature), 0), chosen), lineWidth) + "\n")
+			ice.Method.Name(), unit.volume(float64(a.WaterMillilitres)), fixed(float64(a.Temperature), 0), chosen), lineWidth) + "\n")
+	}
+	if line := prepsLine(a); line != "" {
+		b.WriteString("\n" + wrap(line, lineWidth) + "\n")
 	}
 	if len(a.Spec.Finish) > 0 {
 		b.WriteString(wrap("finish: "+strings.Join(a.Spec.Finish, ", "), lineWidth) + "\n")
@@ -214,18 +203,12 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 		if aimed[p] || p == profile.Dilution && a.Spec.Ice.Method == profile.NoIce {
 			continue
 		}
-		value, about := knownDigits(p, v), knownTo(p, v)
+		value, about := withDoubt(p, v, knownDigits(p, v)), knownTo(p, v)
 		if p == profile.CarbonDioxide && v.Value > 0 {
 			about = strings.TrimSpace(about + " (" + fixed(profile.CarbonDioxideVolumes(profile.GramPerLitre(v.Value)), 1) + " volumes)")
 		}
-		if len(v.UnknownFrom) > 0 {
-			if p == profile.PH {
-				value = "about " + value
-			} else if strings.Trim(value, "-0.") == "" {
-				value, about = "unknown", ""
-			} else {
-				value = "at least " + value
-			}
+		if value == unknownValue {
+			about = ""
 		}
 		rows = append(rows, []string{p.Name(), p.Unit(), value, about})
 	}
@@ -237,6 +220,22 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 	return writeTable(b, []tableColumn{
 		{heading: heading}, {heading: "unit"}, {heading: "value", right: true}, {heading: "known to"},
 	}, rows)
+}
+
+// unknownValue stands for a value of which nothing is known.
+const unknownValue = "unknown"
+
+// withDoubt says of a written value that it is known only in part.
+func withDoubt(p profile.Property, v *solver.PropertyValue, text string) string {
+	switch {
+	case len(v.UnknownFrom) == 0:
+		return text
+	case p == profile.PH:
+		return "about " + text
+	case strings.Trim(text, "-0.") == "":
+		return unknownValue
+	}
+	return "at least " + text
 }
 
 // knownDigits writes a value with the digits that its ± deserves.

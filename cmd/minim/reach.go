@@ -43,17 +43,13 @@ func reach(f *flags, s streams) error {
 	if err != nil {
 		return err
 	}
-	spec, err := f.readSpec(f.args[0], s)
+	q, err := f.question(f.args[0], shelf, s)
 	if err != nil {
 		return err
 	}
-	like, err := f.readLike(spec, s)
+	r, err := solver.Reach(q)
 	if err != nil {
-		return err
-	}
-	r, err := solver.Reach(solver.Question{Spec: spec, Shelf: shelf, Like: like})
-	if err != nil {
-		return named(spec, err)
+		return named(q.Spec, err)
 	}
 	return f.printReach(r, of, s)
 }
@@ -83,8 +79,7 @@ func (f *flags) printReach(r *solver.Reachable, of profile.Property, s streams) 
 	case f.json:
 		err = writeReachJSON(s.out, r)
 	default:
-		ounces := f.units == "oz" || r.Spec.Measure.Unit == pantry.USOunces
-		err = writeReach(s.out, r, ounces, f.given("of"), of)
+		err = writeReach(s.out, r, f.liquidUnit(r.Spec), f.given("of"), of)
 	}
 	if err != nil {
 		return &writeError{err}

@@ -78,8 +78,8 @@ func readLots(name string, s streams) ([]pantry.Lot, error) {
 	return pantry.ReadLots(r, name)
 }
 
-// readSpec reads one spec, and measures it in ounces where --units says so and
-// it does not say otherwise.
+// readSpec reads one spec, and measures it in the unit of --units where it
+// does not say otherwise.
 func (f *flags) readSpec(name string, s streams) (*pantry.Spec, error) {
 	r, err := open(name, s)
 	if err != nil {
@@ -95,8 +95,8 @@ func (f *flags) readSpec(name string, s streams) (*pantry.Spec, error) {
 }
 
 func (f *flags) setMeasure(spec *pantry.Spec) {
-	if f.units == "oz" && !spec.MeasureStated {
-		spec.Measure = pantry.Amount{Value: 0.25, Unit: pantry.USOunces}
+	if f.given("units") && !spec.MeasureStated {
+		spec.Measure = f.liquidUnit(spec).measure()
 	}
 }
 
@@ -114,6 +114,19 @@ func (f *flags) readLike(spec *pantry.Spec, s streams) (*pantry.Spec, error) {
 		return nil, fmt.Errorf("%s: like: %w", spec.File, err)
 	}
 	return like, nil
+}
+
+// question reads a spec, the one that it is like, and the preps beside them that
+// these pour.
+func (f *flags) question(file string, shelf *pantry.Shelf, s streams) (q solver.Question, err error) {
+	if q.Spec, err = f.readSpec(file, s); err != nil {
+		return q, err
+	}
+	if q.Like, err = f.readLike(q.Spec, s); err != nil {
+		return q, err
+	}
+	q.Shelf, err = withPreps(shelf, q.Spec, q.Like)
+	return q, err
 }
 
 // specFromFlags is the question that --from and the target flags ask, and says

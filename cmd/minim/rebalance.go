@@ -51,11 +51,17 @@ func rebalance(f *flags, s streams) error {
 	if err != nil {
 		return err
 	}
-	q := solver.RebalanceQuestion{Before: before, Keep: namesIn(f.change.keep), Free: namesIn(f.change.free)}
+	q := solver.RebalanceQuestion{Before: before, Keep: commaList(f.change.keep), Free: commaList(f.change.free)}
 	if q.Shelf, err = f.delivered(before, s); err != nil {
 		return err
 	}
 	if q.Spec, err = f.readSpec(f.args[0], s); err != nil {
+		return err
+	}
+	if q.Before, err = withPreps(q.Before, q.Spec); err != nil {
+		return err
+	}
+	if q.Shelf, err = withPreps(q.Shelf, q.Spec); err != nil {
 		return err
 	}
 	if q.Swaps, err = f.change.swapsNamed(); err != nil {
@@ -71,19 +77,6 @@ func rebalance(f *flags, s streams) error {
 	return f.printChanged(changed, nil, s)
 }
 
-// namesIn cuts lists at their commas.
-func namesIn(lists []string) []string {
-	var names []string
-	for _, list := range lists {
-		for _, name := range strings.Split(list, ",") {
-			if name = strings.TrimSpace(name); name != "" {
-				names = append(names, name)
-			}
-		}
-	}
-	return names
-}
-
 // swapsNamed reads --swap and --add.
 func (c *changeFlags) swapsNamed() ([]solver.Swap, error) {
 	var swaps []solver.Swap
@@ -95,7 +88,7 @@ func (c *changeFlags) swapsNamed() ([]solver.Swap, error) {
 		}
 		swaps = append(swaps, solver.Swap{Out: out, In: in})
 	}
-	for _, name := range namesIn(c.adds) {
+	for _, name := range commaList(c.adds) {
 		swaps = append(swaps, solver.Swap{In: name})
 	}
 	return swaps, nil
@@ -104,7 +97,7 @@ func (c *changeFlags) swapsNamed() ([]solver.Swap, error) {
 // propertiesNamed reads a list of properties.
 func propertiesNamed(lists []string, flag string) ([]profile.Property, error) {
 	var out []profile.Property
-	for _, name := range namesIn(lists) {
+	for _, name := range commaList(lists) {
 		p, ok := profile.PropertyNamed(name)
 		if !ok {
 			return nil, fmt.Errorf("--%s: no property %q; nearest: %s", flag, name, strings.Join(pantry.Nearest(name, profile.PropertyNames(), 2), ", "))
@@ -146,7 +139,7 @@ func lotIn(text string) (pantry.Lot, error) {
 	if !found || lot.Ingredient == "" {
 		return lot, fmt.Errorf("--measure %q; expected an ingredient and its readings, such as \"lime juice: acid=52 g/L\"", text)
 	}
-	for _, reading := range namesIn([]string{readings}) {
+	for _, reading := range commaList([]string{readings}) {
 		figure, value, found := strings.Cut(reading, "=")
 		n, known := figureNamed(strings.TrimSpace(figure))
 		if !found || !known {

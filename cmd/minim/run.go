@@ -59,6 +59,10 @@ func commands() []command {
 		nudgeCommand,
 		reachCommand,
 		compareCommand,
+		prepCommand,
+		batchCommand,
+		exportCommand,
+		importCommand,
 		pantryCommand,
 	}
 }
@@ -80,16 +84,45 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	case errors.Is(err, errFindings):
 		return exitBadInput
 	case errors.As(err, &notWritten):
-		fmt.Fprintf(errs, "minim: %v\n", err)
+		fmt.Fprintln(errs, errorLines("minim: "+err.Error()))
 		return exitNotWritten
 	}
+	text := err.Error()
 	var located pantry.InputErrors
-	if errors.As(err, &located) {
-		fmt.Fprintln(errs, err)
-	} else {
-		fmt.Fprintf(errs, "minim: %v\n", err)
+	if !errors.As(err, &located) {
+		text = "minim: " + text
 	}
+	fmt.Fprintln(errs, errorLines(text))
 	return exitBadInput
+}
+
+// errorLines breaks the lines of an error that are wider than a terminal, at
+// spaces. Lines that are set in are the person's own with the mark under it, and
+// stay whole.
+func errorLines(text string) string {
+	lines := strings.Split(text, "\n")
+	for n, line := range lines {
+		if strings.HasPrefix(line, "  ") {
+			continue
+		}
+		var broken []string
+		rest := []rune(line)
+		for len(rest) > lineWidth {
+			at := lineWidth
+			for at > 0 && rest[at] != ' ' {
+				at--
+			}
+			if at == 0 {
+				if at = slices.Index(rest, ' '); at < 0 {
+					break
+				}
+			}
+			broken = append(broken, string(rest[:at]))
+			rest = rest[at+1:]
+		}
+		lines[n] = strings.Join(append(broken, string(rest)), "\n")
+	}
+	return strings.Join(lines, "\n")
 }
 
 // checkedWriter remembers the first failure to write.

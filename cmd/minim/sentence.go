@@ -33,6 +33,9 @@ func sentences(a *solver.Answer) []string {
 	} else if a.TotalJND >= profile.Perceptible {
 		out = append(out, fmt.Sprintf("In all %s JND from the target, on the properties computed.", fixed(a.TotalJND, 1)))
 	}
+	if len(a.SolvedPreps) > 0 || a.Prep != nil && !a.Solution.Proven {
+		out = append(out, prepFound)
+	}
 	if a.Conflict != nil {
 		out = append(out, apart(a.Conflict)...)
 	}
