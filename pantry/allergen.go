@@ -7,6 +7,11 @@ var shortAllergens = map[string]string{
 	"gluten": "cereals containing gluten", "wheat": "cereals containing gluten", "dairy": "milk", "lactose": "milk", "soy": "soybeans",
 	"soya": "soybeans", "tree nut": "nuts", "sulphite": "sulphur dioxide and sulphites", "sulfite": "sulphur dioxide and sulphites",
 	"sulphur dioxide": "sulphur dioxide and sulphites", "sesame": "sesame seeds", "peanut": "peanuts",
+	"almond": "nuts", "hazelnut": "nuts", "walnut": "nuts", "cashew": "nuts", "pecan": "nuts", "brazil nut": "nuts", "pistachio": "nuts",
+	"macadamia": "nuts", "rye": "cereals containing gluten", "barley": "cereals containing gluten", "oat": "cereals containing gluten",
+	"spelt": "cereals containing gluten", "prawn": "crustaceans", "shrimp": "crustaceans", "crab": "crustaceans", "lobster": "crustaceans",
+	"oyster": "molluscs", "mussel": "molluscs", "clam": "molluscs", "anchovy": "fish", "cream": "milk", "cheese": "milk", "yoghurt": "milk",
+	"yogurt": "milk",
 }
 
 // AllergenNames returns the allergens in the words of Regulation (EU)

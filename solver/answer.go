@@ -39,6 +39,8 @@ type Answer struct {
 	// order of the pours.
 	Lots  []*pantry.AppliedLot
 	Notes []string
+	// Cautions are what the drink calls for; see profile.LocalRules.
+	Cautions []profile.Caution
 	// Dose is what one drink holds that counts for a guest.
 	Dose profile.Dose
 	// Glass is the drink over time in the glass, where that was asked for.

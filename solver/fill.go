@@ -21,7 +21,7 @@ func (w *work) amountOf(p *pour, k float64) pantry.Amount {
 		return pantry.Amount{Value: tidy(base), Unit: pantry.Grams}
 	}
 	measure := w.question.Spec.Measure
-	if measure.Unit == pantry.USOunces || measure.Unit == pantry.ImperialOunces {
+	if measure.Unit == pantry.USOunces || measure.Unit == pantry.ImperialOunces || measure.Unit == pantry.Centilitres {
 		if i.Step.Amount == 0 {
 			return pantry.Amount{Value: tidy(k * measure.Value), Unit: measure.Unit}
 		}
@@ -134,6 +134,7 @@ func (w *work) answer(solved *problem, k []int, s Solution) (*Answer, error) {
 		a.Conflict = conflict
 	}
 	w.remark(a, x)
+	a.Cautions = w.cautions(a)
 	return a, nil
 }
 

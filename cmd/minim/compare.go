@@ -39,8 +39,8 @@ type compared struct {
 	solved       []bool
 	// menu says that folders were named: a list rather than columns.
 	menu bool
-	// ounces says that volumes are printed in US fluid ounces.
-	ounces bool
+	// unit is what volumes are printed in.
+	unit liquidUnit
 	// skipped are the files of a folder that are no drink, and why.
 	skipped []skippedFile
 }
@@ -123,7 +123,11 @@ func (f *flags) readCompared(s streams) (*compared, error) {
 	if err != nil {
 		return nil, err
 	}
-	c := &compared{ounces: f.units == "oz"}
+	unit, err := parseLiquidUnit(f.units)
+	if err != nil {
+		return nil, err
+	}
+	c := &compared{unit: unit}
 	var drinks []*solver.Answer
 	for _, name := range f.args {
 		files, folder := []string{name}, isFolder(name)

@@ -64,10 +64,10 @@ func (c *compared) unitRows() []comparedRow {
 		for _, a := range c.Drinks {
 			row.cells = append(row.cells, comparedValue(p, a))
 		}
-		if p == profile.Volume && c.ounces {
-			row.unit = "oz (US)"
+		if p == profile.Volume {
+			row.unit = c.unit.heading()
 			for n, a := range c.Drinks {
-				row.cells[n] = fixed(a.Profile[p].Value/float64(profile.USFluidOunce), 1)
+				row.cells[n] = fixed(a.Profile[p].Value/float64(liquidUnits[c.unit].each), 1)
 			}
 		}
 		rows = append(rows, row)
@@ -164,13 +164,9 @@ const (
 func (c *compared) writeMenu(b *strings.Builder) error {
 	rows := make([][]string, len(c.Drinks))
 	rest := 0
-	volumeHeading, volumePlaces, volumeUnit := "ml", 0, 1.0
-	if c.ounces {
-		volumeHeading, volumePlaces, volumeUnit = "oz (US)", 1, float64(profile.USFluidOunce)
-	}
-	columns := []tableColumn{{heading: "drink"}, {heading: volumeHeading, right: true}}
+	columns := []tableColumn{{heading: "drink"}, {heading: c.unit.heading(), right: true}}
 	for n, a := range c.Drinks {
-		rows[n] = []string{"", fixed(a.Profile[profile.Volume].Value/volumeUnit, volumePlaces)}
+		rows[n] = []string{"", strings.Fields(c.unit.volume(a.Profile[profile.Volume].Value))[0]}
 	}
 	for _, one := range []struct {
 		property profile.Property

@@ -40,7 +40,7 @@ func (c *compared) sentence(n int) string {
 		if more < 0 {
 			word = "smaller"
 		}
-		text += fmt.Sprintf(" It is also %s by %s.", word, volume(math.Abs(more), c.ounces))
+		text += fmt.Sprintf(" It is also %s by %s.", word, c.unit.volume(math.Abs(more)))
 	}
 	return text
 }

@@ -98,7 +98,7 @@ func (f *flags) print(a *solver.Answer, s streams) error {
 	case f.json:
 		err = writeJSON(s.out, a)
 	default:
-		err = writeAnswer(s.out, a, f.units == "oz" || a.Spec.Measure.Unit == pantry.USOunces)
+		err = writeAnswer(s.out, a, f.liquidUnit(a.Spec))
 	}
 	if err != nil {
 		return &writeError{err}

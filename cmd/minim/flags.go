@@ -38,6 +38,7 @@ type flags struct {
 	lot      lotFlags
 	measured measureFlags
 	out      string
+	as       string
 }
 
 func newFlags(c *command) *flags {
@@ -46,7 +47,7 @@ func newFlags(c *command) *flags {
 	f.set.Usage = func() {}
 	c.flags(f)
 	f.set.BoolVar(&f.json, "json", false, "print everything as JSON")
-	f.set.StringVar(&f.units, "units", "ml", "`ml` or oz: US fluid ounces in quarters")
+	f.set.StringVar(&f.units, "units", "ml", "`ml`, cl, oz (US fluid ounces in quarters) or imp-oz (imperial ones)")
 	f.set.StringArrayVar(&f.pantry, "pantry", nil, "a CSV `FILE` of your own over the built-in pantry (repeatable)")
 	f.set.StringVar(&f.lots, "lots", "", "a CSV `FILE` of your own measurements, as minim pantry lot writes it; the newest of each ingredient counts")
 	return f
@@ -73,8 +74,8 @@ func (f *flags) parse(args []string) (asked bool, err error) {
 	if f.json && f.spec {
 		return false, errors.New("--json and --spec were both given; expected the one or the other")
 	}
-	if f.units != "ml" && f.units != "oz" {
-		return false, fmt.Errorf("--units %q; expected ml or oz", f.units)
+	if _, err := parseLiquidUnit(f.units); err != nil {
+		return false, err
 	}
 	dashes := 0
 	for _, a := range slices.Concat(f.args, f.pantry, []string{f.lots}) {

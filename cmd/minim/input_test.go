@@ -99,7 +99,7 @@ func TestWrongCommandLinesAreRefused(t *testing.T) {
 		{"unknown flag", flat("--acidd", "8"), "--acidd", []string{"nearest: --acid"}},
 		{"unknown flag of profile", []string{"profile", "--jsom", "empty.yaml"}, "--jsom", []string{"nearest: --json"}},
 		{"flag without its value", []string{"design", "--abv"}, "--abv", nil},
-		{"flag with a wrong choice", flat("--abv", "18", "--units", "cl"), "--units", []string{"cl", "expected ml or oz"}},
+		{"flag with a wrong choice", flat("--abv", "18", "--units", "gill"), "--units", []string{"gill", "expected one of ml, cl, oz, imp-oz"}},
 		{"flag with a wrong method", flat("--abv", "18", "--ice", "shaken"), "--ice", []string{"shaken", "expected one of", "shake"}},
 		{"target that is no number", flat("--abv", "strong"), "--abv", []string{"strong", "expected a number"}},
 		{"target not a number", flat("--abv", "NaN"), "--abv", []string{"NaN", "expected a number"}},

@@ -32,6 +32,8 @@ type (
 		Dose       jsonDose                `json:"dose"`
 		Glass      []jsonSip               `json:"glass"`
 		Notes      []string                `json:"notes"`
+		Cautions   []jsonCaution           `json:"cautions"`
+		LocalRules string                  `json:"local_rules"`
 	}
 	jsonPour struct {
 		Ingredient string   `json:"ingredient"`
@@ -180,6 +182,7 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 	out.Volumes = digits(profile.CarbonDioxideVolumes(profile.GramPerLitre(a.Profile[profile.CarbonDioxide].Value)))
 	out.Dose = doseJSON(&a.Dose)
 	out.Glass = glassJSON(a.Glass)
+	out.Cautions, out.LocalRules = cautionsJSON(a.Cautions), profile.LocalRules
 	for p := range a.Profile {
 		v := &a.Profile[p]
 		property := profile.Property(p)

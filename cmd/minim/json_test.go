@@ -13,7 +13,7 @@ type object = map[string]any
 
 // The keys that other programs rely on.
 var (
-	answerKeys    = []string{"pours", "dilution", "profile", "misses", "solution", "continuous", "limits", "lots", "notes"}
+	answerKeys    = []string{"pours", "dilution", "profile", "misses", "solution", "continuous", "limits", "lots", "notes", "cautions", "local_rules"}
 	pourKeys      = []string{"ingredient", "stage", "amount", "unit", "ml", "g"}
 	dilutionKeys  = []string{"water_ml", "temperature_c"}
 	propertyKeys  = []string{"value", "unit", "plus_minus", "unknown_from"}

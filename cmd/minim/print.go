@@ -16,13 +16,13 @@ const lineWidth = 80
 
 // writeAnswer prints a drink: what to pour, how far it is from its target, the
 // rest of its profile, and what holds it back.
-func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
+func writeAnswer(w io.Writer, a *solver.Answer, unit liquidUnit) error {
 	var b strings.Builder
-	writeTitle(&b, a, ounces)
-	if err := writePours(&b, a, ounces); err != nil {
+	writeTitle(&b, a, unit)
+	if err := writePours(&b, a, unit); err != nil {
 		return err
 	}
-	writeService(&b, a, ounces)
+	writeService(&b, a, unit)
 	if err := writeMisses(&b, a); err != nil {
 		return err
 	}
@@ -40,6 +40,7 @@ func writeAnswer(w io.Writer, a *solver.Answer, ounces bool) error {
 	for _, s := range sentences(a) {
 		b.WriteString("\n" + wrap(s, lineWidth) + "\n")
 	}
+	writeCautions(&b, a.Cautions)
 	_, err := io.WriteString(w, trimLines(b.String()))
 	return err
 }
@@ -53,28 +54,16 @@ func trimLines(text string) string {
 	return strings.Join(lines, "\n")
 }
 
-func writeTitle(b *strings.Builder, a *solver.Answer, ounces bool) {
+func writeTitle(b *strings.Builder, a *solver.Answer, unit liquidUnit) {
 	name := a.Spec.Name
 	if name == "" {
 		name = "A drink"
 	}
-	b.WriteString(wrap(name+", "+volume(a.Profile[profile.Volume].Value, ounces)+" in the glass", lineWidth) + "\n\n")
-}
-
-// volume writes a volume for a sentence: whole ml, or tenths of an ounce.
-func volume(ml float64, ounces bool) string {
-	if ounces {
-		return fixed(ml/float64(profile.USFluidOunce), 1) + " oz"
-	}
-	return fixed(ml, 0) + " ml"
+	b.WriteString(wrap(name+", "+unit.volume(a.Profile[profile.Volume].Value)+" in the glass", lineWidth) + "\n\n")
 }
 
 // writePours prints the pours in the order of building.
-func writePours(b *strings.Builder, a *solver.Answer, ounces bool) error {
-	unit := "ml"
-	if ounces {
-		unit = "oz (US)"
-	}
+func writePours(b *strings.Builder, a *solver.Answer, unit liquidUnit) error {
 	var rows [][]string
 	var volumes []string
 	for i := range a.Pours {
@@ -83,10 +72,8 @@ func writePours(b *strings.Builder, a *solver.Answer, ounces bool) error {
 		switch {
 		case p.Ingredient.Solid:
 			measure = p.Amount.String()
-		case ounces:
-			poured = quarters(p.Base)
 		default:
-			poured = trimmed(p.Base, 2)
+			poured = unit.number(p.Base)
 		}
 		if counted(p.Amount.Unit) {
 			measure = p.Amount.String()
@@ -98,14 +85,14 @@ func writePours(b *strings.Builder, a *solver.Answer, ounces bool) error {
 		}
 		rows = append(rows, []string{"", measure, p.Name, when})
 	}
-	if !ounces {
+	if !unit.isOunce() {
 		alignPoints(volumes)
 	}
 	for i := range rows {
 		rows[i][0] = volumes[i]
 	}
 	return writeTable(b, []tableColumn{
-		{heading: unit, right: true, optional: true}, {heading: "measure", right: true, optional: true},
+		{heading: unit.heading(), right: true, optional: true}, {heading: "measure", right: true, optional: true},
 		{heading: "ingredient"}, {optional: true},
 	}, rows)
 }
@@ -120,19 +107,8 @@ func counted(u pantry.Unit) bool {
 	return false
 }
 
-// quarters writes millilitres as US fluid ounces: in quarters where these are
-// right to 2 %, as a jigger is, else in hundredths.
-func quarters(base float64) string {
-	ounces := base / float64(profile.USFluidOunce)
-	quarter := math.Round(4*ounces) / 4
-	if quarter > 0 && math.Abs(ounces-quarter) <= 0.02*quarter {
-		return strings.TrimSuffix(pantry.Amount{Value: quarter, Unit: pantry.USOunces}.String(), " oz")
-	}
-	return fixed(ounces, 2)
-}
-
 // writeService says what ice does and how the drink is finished.
-func writeService(b *strings.Builder, a *solver.Answer, ounces bool) {
+func writeService(b *strings.Builder, a *solver.Answer, unit liquidUnit) {
 	ice := a.Spec.Ice
 	if ice.Method != profile.NoIce {
 		chosen := ""
@@ -140,7 +116,7 @@ func writeService(b *strings.Builder, a *solver.Answer, ounces bool) {
 			chosen = " (chosen for you; --ice says otherwise)"
 		}
 		b.WriteString("\n" + wrap(fmt.Sprintf("ice: %s, %s of melt, served at %s °C%s",
-			ice.Method.Name(), volume(float64(a.WaterMillilitres), ounces), fixed(float64(a.Temperature), 0), chosen), lineWidth) + "\n")
+			ice.Method.Name(), unit.volume(float64(a.WaterMillilitres)), fixed(float64(a.Temperature), 0), chosen), lineWidth) + "\n")
 	}
 	if len(a.Spec.Finish) > 0 {
 		b.WriteString(wrap("finish: "+strings.Join(a.Spec.Finish, ", "), lineWidth) + "\n")

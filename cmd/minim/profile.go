@@ -20,9 +20,6 @@ that much ice or none, in a room of 22 °C.`,
 		f.set.StringVar(&f.rocks, "rocks", "", "`MASS` of ice in the glass, such as 120g, or none")
 	},
 	run: func(f *flags, s streams) error {
-		if len(f.args) != 1 {
-			return fmt.Errorf("%d files named; expected one, or - for standard input", len(f.args))
-		}
 		var rocks profile.Rocks
 		if f.rocks != "" {
 			var err error
@@ -30,25 +27,37 @@ that much ice or none, in a room of 22 °C.`,
 				return err
 			}
 		}
-		shelf, err := f.shelf(s)
+		answer, err := f.written(s)
 		if err != nil {
 			return err
-		}
-		spec, err := f.readSpec(f.args[0], s)
-		if err != nil {
-			return err
-		}
-		like, err := f.readLike(spec, s)
-		if err != nil {
-			return err
-		}
-		answer, err := solver.Report(solver.Question{Spec: spec, Shelf: shelf, Like: like})
-		if err != nil {
-			return named(spec, err)
 		}
 		if f.rocks != "" {
 			answer.Glass = answer.InGlass(rocks, glassMinutes)
 		}
 		return f.print(answer, s)
 	},
+}
+
+// written is the profile of the one file named, whose amounts are all written.
+func (f *flags) written(s streams) (*solver.Answer, error) {
+	if len(f.args) != 1 {
+		return nil, fmt.Errorf("%d files named; expected one, or - for standard input", len(f.args))
+	}
+	shelf, err := f.shelf(s)
+	if err != nil {
+		return nil, err
+	}
+	spec, err := f.readSpec(f.args[0], s)
+	if err != nil {
+		return nil, err
+	}
+	like, err := f.readLike(spec, s)
+	if err != nil {
+		return nil, err
+	}
+	answer, err := solver.Report(solver.Question{Spec: spec, Shelf: shelf, Like: like})
+	if err != nil {
+		return nil, named(spec, err)
+	}
+	return answer, nil
 }

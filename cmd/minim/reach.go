@@ -83,8 +83,7 @@ func (f *flags) printReach(r *solver.Reachable, of profile.Property, s streams) 
 	case f.json:
 		err = writeReachJSON(s.out, r)
 	default:
-		ounces := f.units == "oz" || r.Spec.Measure.Unit == pantry.USOunces
-		err = writeReach(s.out, r, ounces, f.given("of"), of)
+		err = writeReach(s.out, r, f.liquidUnit(r.Spec), f.given("of"), of)
 	}
 	if err != nil {
 		return &writeError{err}

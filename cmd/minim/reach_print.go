@@ -6,14 +6,13 @@ import (
 	"math"
 	"strings"
 
-	"minim/pantry"
 	"minim/profile"
 	"minim/solver"
 )
 
 // writeReach prints the ranges of a drink, the pours at the ends of one property
 // where these are asked for, and what stops the targeted properties.
-func writeReach(w io.Writer, r *solver.Reachable, ounces, pours bool, of profile.Property) error {
+func writeReach(w io.Writer, r *solver.Reachable, unit liquidUnit, pours bool, of profile.Property) error {
 	var b strings.Builder
 	name := r.Spec.Name
 	if name == "" {
@@ -26,11 +25,11 @@ func writeReach(w io.Writer, r *solver.Reachable, ounces, pours bool, of profile
 		}
 	}
 	if pours {
-		if err := writeEnds(&b, r, ounces, of); err != nil {
+		if err := writeEnds(&b, r, unit, of); err != nil {
 			return err
 		}
 	}
-	for i, s := range reachSentences(r, ounces) {
+	for i, s := range reachSentences(r, unit) {
 		if i > 0 || len(r.Ranges) > 0 {
 			b.WriteString("\n")
 		}
@@ -99,7 +98,7 @@ func rangeNumber(p profile.Property, v float64) string {
 }
 
 // writeEnds prints the pours at the four ends of one property.
-func writeEnds(b *strings.Builder, r *solver.Reachable, ounces bool, of profile.Property) error {
+func writeEnds(b *strings.Builder, r *solver.Reachable, unit liquidUnit, of profile.Property) error {
 	var one *solver.PropertyReach
 	for i := range r.Ranges {
 		if r.Ranges[i].Property == of {
@@ -125,7 +124,7 @@ func writeEnds(b *strings.Builder, r *solver.Reachable, ounces bool, of profile.
 	}
 	rows := [][]string{values}
 	for _, p := range r.Spec.Pours() {
-		rows = append(rows, endRow(p.Name, ends, ounces))
+		rows = append(rows, endRow(p.Name, ends, unit))
 	}
 	for column := 2; column < len(columns); column++ {
 		cells := make([]string, len(rows))
@@ -151,7 +150,7 @@ func endValue(p profile.Property, end *solver.End) string {
 
 // endRow writes what of one pour is in the drink at each end, a dash where none
 // is.
-func endRow(name string, ends []*solver.End, ounces bool) []string {
+func endRow(name string, ends []*solver.End, liquid liquidUnit) []string {
 	unit, amounts, most := "", make([]float64, len(ends)), 0.0
 	for i, end := range ends {
 		if end == nil {
@@ -159,7 +158,7 @@ func endRow(name string, ends []*solver.End, ounces bool) []string {
 		}
 		for j := range end.Pours {
 			if p := &end.Pours[j]; p.Name == name {
-				amounts[i], unit = endAmount(p, ounces)
+				amounts[i], unit = endAmount(p, liquid)
 			}
 		}
 		most = max(most, amounts[i])
@@ -197,14 +196,12 @@ func cutName(name string) string {
 }
 
 // endAmount is a pour in the unit that it is measured in, and that unit.
-func endAmount(p *solver.PouredAmount, ounces bool) (amount float64, unit string) {
+func endAmount(p *solver.PouredAmount, liquid liquidUnit) (amount float64, unit string) {
 	switch {
 	case counted(p.Amount.Unit):
 		return p.Amount.Value, p.Amount.Unit.String()
 	case p.Ingredient.Solid:
 		return p.Base, "g"
-	case ounces:
-		return p.Base / float64(profile.USFluidOunce), "oz (US)"
 	}
-	return p.Base, pantry.Millilitres.String()
+	return p.Base / float64(liquidUnits[liquid].each), liquid.heading()
 }

@@ -13,7 +13,7 @@ import (
 
 // reachSentences say which pour or limit stops the properties that are aimed at
 // (all of them where none is), and whether the targets can be met.
-func reachSentences(r *solver.Reachable, ounces bool) []string {
+func reachSentences(r *solver.Reachable, unit liquidUnit) []string {
 	var out []string
 	for _, b := range r.Broken {
 		out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s.", b.Written, strings.TrimSpace(fixed(b.Got, 2)+" "+b.Unit)))
@@ -31,8 +31,8 @@ func reachSentences(r *solver.Reachable, ounces bool) []string {
 		if aimed && !one.Aimed || !aimed && !usual[one.Property] {
 			continue
 		}
-		out = append(out, stopsOf(one, othersAimed(r, one.Property), ounces))
-		if text := outOfReach(one, ounces); text != "" {
+		out = append(out, stopsOf(one, othersAimed(r, one.Property), unit))
+		if text := outOfReach(one, unit); text != "" {
 			outside = append(outside, text)
 		}
 	}
@@ -69,27 +69,27 @@ func othersAimed(r *solver.Reachable, p profile.Property) bool {
 }
 
 // stopsOf says what stops each end of a property.
-func stopsOf(one *solver.PropertyReach, others, ounces bool) string {
+func stopsOf(one *solver.PropertyReach, others bool, unit liquidUnit) string {
 	p := one.Property
 	if !(one.Alone.Greatest.Value > one.Alone.Least.Value) {
 		return fmt.Sprintf("Nothing that is open moves %s: it is %s.", p.Name(), withUnit(p, one.Alone.Least.Value))
 	}
-	text := fmt.Sprintf("%s alone: %s.", p.Name(), endsWords(p, &one.Alone, ounces))
+	text := fmt.Sprintf("%s alone: %s.", p.Name(), endsWords(p, &one.Alone, unit))
 	if one.Held != nil && others {
-		text += fmt.Sprintf(" With the other targets held: %s.", endsWords(p, one.Held, ounces))
+		text += fmt.Sprintf(" With the other targets held: %s.", endsWords(p, one.Held, unit))
 	}
 	return text
 }
 
 // endsWords says what stops the two ends of a span.
-func endsWords(p profile.Property, s *solver.Span, ounces bool) string {
+func endsWords(p profile.Property, s *solver.Span, unit liquidUnit) string {
 	return fmt.Sprintf("from %s, stopped by %s, to %s, stopped by %s",
-		withUnit(p, s.Least.Value), stopWords(&s.Least, ounces), withUnit(p, s.Greatest.Value), stopWords(&s.Greatest, ounces))
+		withUnit(p, s.Least.Value), stopWords(&s.Least, unit), withUnit(p, s.Greatest.Value), stopWords(&s.Greatest, unit))
 }
 
 // outOfReach says what would bring a target nearer that lies outside its range;
 // empty where it lies inside.
-func outOfReach(one *solver.PropertyReach, ounces bool) string {
+func outOfReach(one *solver.PropertyReach, unit liquidUnit) string {
 	if !one.Aimed {
 		return ""
 	}
@@ -110,7 +110,7 @@ func outOfReach(one *solver.PropertyReach, ounces bool) string {
 		return text + "."
 	}
 	s := &end.Stops[0]
-	return fmt.Sprintf("%s. What stops it first is %s: each %s of room there is worth %s.", text, stopWord(s, ounces), s.Unit, amountOf(one.Property, s.Price))
+	return fmt.Sprintf("%s. What stops it first is %s: each %s of room there is worth %s.", text, stopWord(s, unit), s.Unit, amountOf(one.Property, s.Price))
 }
 
 // worthRoom is the part of what is missing that a unit of room has to be worth to
@@ -135,14 +135,14 @@ func withUnit(p profile.Property, v float64) string {
 
 // stopWords names the weightiest bound that stops an end and, where that is a
 // target held, the first pour or limit besides.
-func stopWords(e *solver.End, ounces bool) string {
+func stopWords(e *solver.End, unit liquidUnit) string {
 	if len(e.Stops) == 0 {
 		return "nothing: it turns there"
 	}
-	words := []string{stopWord(&e.Stops[0], ounces)}
+	words := []string{stopWord(&e.Stops[0], unit)}
 	for i := 1; i < len(e.Stops) && e.Stops[0].Kind == "held"; i++ {
 		if e.Stops[i].Kind != "held" {
-			words = append(words, stopWord(&e.Stops[i], ounces))
+			words = append(words, stopWord(&e.Stops[i], unit))
 			break
 		}
 	}
@@ -150,13 +150,13 @@ func stopWords(e *solver.End, ounces bool) string {
 }
 
 // stopWord says one bound as the bar would.
-func stopWord(s *solver.Stop, ounces bool) string {
+func stopWord(s *solver.Stop, unit liquidUnit) string {
 	switch s.Kind {
 	case "least", "most":
 		if s.Amount.Value == 0 {
 			return s.Name + " at none"
 		}
-		return s.Name + " at its " + s.Kind + " (" + stopAmount(s, ounces) + ")"
+		return s.Name + " at its " + s.Kind + " (" + stopAmount(s, unit) + ")"
 	case "held":
 		p, _ := profile.PropertyNamed(s.Name)
 		return s.Name + " held at " + withUnit(p, s.Bound)
@@ -170,12 +170,14 @@ func stopWord(s *solver.Stop, ounces bool) string {
 }
 
 // stopAmount writes the amount at which a pour stops.
-func stopAmount(s *solver.Stop, ounces bool) string {
+func stopAmount(s *solver.Stop, unit liquidUnit) string {
 	switch {
 	case counted(s.Amount.Unit):
 		return pantry.Amount{Value: math.Round(100*s.Amount.Value) / 100, Unit: s.Amount.Unit}.String()
-	case ounces && s.Unit == "ml":
-		return quarters(s.Bound) + " oz"
+	case s.Unit == "ml" && unit.isOunce():
+		return unit.number(s.Bound) + " " + liquidUnits[unit].unit.String()
+	case s.Unit == "ml":
+		return trimmed(s.Bound/float64(liquidUnits[unit].each), 2) + " " + liquidUnits[unit].unit.String()
 	}
 	return trimmed(s.Bound, 2) + " " + s.Unit
 }

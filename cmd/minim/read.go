@@ -78,8 +78,8 @@ func readLots(name string, s streams) ([]pantry.Lot, error) {
 	return pantry.ReadLots(r, name)
 }
 
-// readSpec reads one spec, and measures it in ounces where --units says so and
-// it does not say otherwise.
+// readSpec reads one spec, and measures it in the unit of --units where it
+// does not say otherwise.
 func (f *flags) readSpec(name string, s streams) (*pantry.Spec, error) {
 	r, err := open(name, s)
 	if err != nil {
@@ -95,8 +95,8 @@ func (f *flags) readSpec(name string, s streams) (*pantry.Spec, error) {
 }
 
 func (f *flags) setMeasure(spec *pantry.Spec) {
-	if f.units == "oz" && !spec.MeasureStated {
-		spec.Measure = pantry.Amount{Value: 0.25, Unit: pantry.USOunces}
+	if f.given("units") && !spec.MeasureStated {
+		spec.Measure = f.liquidUnit(spec).measure()
 	}
 }
 

@@ -56,6 +56,8 @@ func commands() []command {
 		profileCommand,
 		compareCommand,
 		reachCommand,
+		exportCommand,
+		importCommand,
 		pantryCommand,
 	}
 }

@@ -17,7 +17,7 @@ const terminal = 80
 func TestAnswersFitTheTerminal(t *testing.T) {
 	house := filepath.Join(examples(t), "weir-lantern.csv")
 	for _, question := range questions(t) {
-		for _, form := range [][]string{nil, {"--units", "oz"}, {"--spec"}} {
+		for _, form := range [][]string{nil, {"--units", "oz"}, {"--units", "imp-oz"}, {"--units", "cl"}, {"--spec"}} {
 			args := append(append([]string{"design", "--pantry", house}, question...), form...)
 			code, out, errs := minim(t, "", args...)
 			if code != exitAnswered && code != exitLimitBroke {

@@ -1,0 +1,92 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"slices"
+	"strings"
+
+	"minim/pantry"
+	"minim/profile"
+)
+
+// liquidUnits are those that liquids can be printed in: the words of --units, how
+// a heading names them, the millilitres of one, and the smallest step where the
+// spec states none.
+var liquidUnits = []struct {
+	word    string
+	unit    pantry.Unit
+	heading string
+	each    profile.Millilitre
+	step    float64
+}{
+	{"ml", pantry.Millilitres, "ml", 1, 2.5},
+	{"cl", pantry.Centilitres, "cl", 10, 0.25},
+	{"oz", pantry.USOunces, "oz (US)", profile.USFluidOunce, 0.25},
+	{"imp-oz", pantry.ImperialOunces, "oz (imp)", profile.ImperialFluidOunce, 0.25},
+}
+
+// liquidUnit numbers the rows of liquidUnits.
+type liquidUnit int
+
+// parseLiquidUnit reads the value of --units.
+func parseLiquidUnit(word string) (liquidUnit, error) {
+	var words []string
+	for n, u := range liquidUnits {
+		if u.word == strings.ReplaceAll(word, " ", "-") {
+			return liquidUnit(n), nil
+		}
+		words = append(words, u.word)
+	}
+	return 0, fmt.Errorf("--units %q; expected one of %s", word, strings.Join(words, ", "))
+}
+
+// liquidUnit is what a drink is printed in: the unit of --units, else that of the
+// spec's measure.
+func (f *flags) liquidUnit(spec *pantry.Spec) liquidUnit {
+	if f.given("units") {
+		u, _ := parseLiquidUnit(f.units)
+		return u
+	}
+	for n, u := range liquidUnits {
+		if u.unit == spec.Measure.Unit {
+			return liquidUnit(n)
+		}
+	}
+	return 0
+}
+
+func (u liquidUnit) heading() string { return liquidUnits[u].heading }
+
+// isOunce tells whether the unit is written in quarters.
+func (u liquidUnit) isOunce() bool {
+	return slices.Contains([]pantry.Unit{pantry.USOunces, pantry.ImperialOunces}, liquidUnits[u].unit)
+}
+
+// number writes millilitres in the unit: decimals, or quarters of an ounce where
+// these are right to 2 %, as a jigger is, else hundredths.
+func (u liquidUnit) number(base float64) string {
+	value := base / float64(liquidUnits[u].each)
+	if !u.isOunce() {
+		return trimmed(value, 3)
+	}
+	quarter := math.Round(4*value) / 4
+	if quarter > 0 && math.Abs(value-quarter) <= 0.02*quarter {
+		return strings.TrimSuffix(pantry.Amount{Value: quarter, Unit: pantry.USOunces}.String(), " oz")
+	}
+	return fixed(value, 2)
+}
+
+// volume writes a volume for a sentence: whole ml, or tenths of a larger unit.
+func (u liquidUnit) volume(ml float64) string {
+	places := 1
+	if liquidUnits[u].unit == pantry.Millilitres {
+		places = 0
+	}
+	return fixed(ml/float64(liquidUnits[u].each), places) + " " + liquidUnits[u].unit.String()
+}
+
+// measure is the smallest step of a liquid where the spec states none.
+func (u liquidUnit) measure() pantry.Amount {
+	return pantry.Amount{Value: liquidUnits[u].step, Unit: liquidUnits[u].unit}
+}

@@ -1,0 +1,103 @@
+package profile
+
+import "math"
+
+// Limits of what is handled behind the bar. A caution is given beyond them,
+// never at the limit itself.
+const (
+	// weakAcidMost is the acid in a gram of an ingredient that is still handled as
+	// food is: between vinegar, 0.07, and phosphoric acid of 10 %. Common
+	// practice, no source.
+	weakAcidMost = 0.095
+	// quietStrengthMost, in % vol, is where a spirit begins to be called
+	// overproof. Common practice, no source. The hundredth above it is what the
+	// way from a label to grams and back may be off.
+	quietStrengthMost = 50 + 0.01
+	// acidFoodMost is the equilibrium pH of an acid food, and stableActivityMost
+	// the water activity of a food in which nothing dangerous grows.
+	// Source: 21 CFR 114.3 (United States).
+	acidFoodMost       = 4.6
+	stableActivityMost = 0.85
+)
+
+// HandlingCautions returns what s, an amount of one ingredient, calls for in the
+// hand:
+//
+//	strong-acid   listed acids > 9.5 % of the mass
+//	high-proof    strength > 50 % vol
+func (s State) HandlingCautions() []Caution {
+	var all []Caution
+	acids := 0.0
+	for c := CitricGrams; c <= OxalicGrams; c++ {
+		acids += s[c]
+	}
+	if acids > weakAcidMost*float64(s.Mass()) {
+		all = append(all, Caution{
+			Key: "strong-acid", Title: "Strong acid",
+			Text: "gloves and goggles, no dust in the air, and the acid into the water, never water onto the acid. Weigh it; a slip of the spoon is a sharp mouthful.",
+			Rule: commonPractice,
+		})
+	}
+	if d := (Drink{Top: s}); d.Finish().Values[Strength] > quietStrengthMost {
+		all = append(all, Caution{
+			Key: "high-proof", Title: "High proof",
+			Text: "its vapour burns. Keep it from flames, torches and hot plates, and never pour from the bottle near a flame.",
+			Rule: commonPractice,
+		})
+	}
+	return all
+}
+
+// KeepingCautions returns what s, an amount of one liquid that a bar opens or
+// makes and then keeps, calls for:
+//
+//	low-acid   pH > 4.6, water activity > 0.85, 0.5 % vol or less
+//
+// Alcoholic drinks are outside the rule, which does not say from which strength
+// on; 0.5 % vol is taken. measured is the pH, where it is known; 0: it follows
+// from the composition.
+//
+// Source: 21 CFR 114.3.
+func (s State) KeepingCautions(measured float64) []Caution {
+	d := Drink{Top: s}
+	alone := d.Finish().Values
+	ph := measured
+	if ph == 0 {
+		ph = alone[PH]
+	}
+	if s[WaterGrams] <= 0 || ph <= acidFoodMost || alone[Strength] > alcoholFreeMost || s.WaterActivity() <= stableActivityMost {
+		return nil
+	}
+	return []Caution{{
+		Key: "low-acid", Title: "Does not keep",
+		Text: "neither sour enough (pH 4.6 or below) nor dry enough to hold: it spoils, and sealed it can turn dangerous without smelling of it. Make little, keep it cold, date it, and throw it out within days.",
+		Rule: "21 CFR 114.3 (United States)",
+	}}
+}
+
+// Heat of fusion of ice in J/mol, what the heat capacity of water exceeds that
+// of ice by, in J/(mol K), and the gas constant, in J/(mol K).
+//
+// Source: CRC Handbook, from memory.
+const (
+	meltingHeat     = 6008.0
+	meltingCapacity = 37.6
+	gasConstant     = 8.314
+	kelvinAtZero    = 273.15
+)
+
+// WaterActivity is the vapour pressure of the water in s over that of pure
+// water, 0 to 1, from its freezing point T in kelvin, where ice and liquid have
+// the same vapour pressure (T₀ is that of water):
+//
+//	ln a = (H - C T₀)/R (1/T₀ - 1/T) + C/R ln(T/T₀)
+//
+// It is that at the freezing point, within 0.01 of that at 20 °C for solutions
+// of sugar, salt and acid. Without water it is 0.
+func (s State) WaterActivity() float64 {
+	if s[WaterGrams] <= 0 {
+		return 0
+	}
+	t := math.Max(1, kelvinAtZero+float64(s.FreezingPoint()))
+	return math.Exp((meltingHeat-meltingCapacity*kelvinAtZero)/gasConstant*(1/kelvinAtZero-1/t) + meltingCapacity/gasConstant*math.Log(t/kelvinAtZero))
+}
