@@ -32,6 +32,7 @@ type flags struct {
 	rocks   string
 	of      string
 	svg     string
+	cost    bool
 	targets map[profile.Property]*string
 
 	list     listFlags

@@ -56,6 +56,7 @@ func commands() []command {
 		profileCommand,
 		compareCommand,
 		reachCommand,
+		cardCommand,
 		exportCommand,
 		importCommand,
 		pantryCommand,
