@@ -34,7 +34,9 @@ const a5 = { width: 148, height: 210 };
 const points = (mm) => (mm / 25.4) * 72;
 
 const wrong = [];
-const browser = await puppeteer.launch({ executablePath: chromium, headless: true, args: ['--no-sandbox', '--disable-dev-shm-usage'] });
+// A browser of root's has no sandbox; a small /dev/shm is common in containers.
+const args = process.getuid() === 0 ? ['--no-sandbox', '--disable-dev-shm-usage'] : ['--disable-dev-shm-usage'];
+const browser = await puppeteer.launch({ executablePath: chromium, headless: true, args });
 try {
 	for (const file of pages) {
 		await check(file);
@@ -70,9 +72,10 @@ async function check(file) {
 		const found = await page.evaluate(() => ({
 			width: document.documentElement.scrollWidth,
 			text: document.body.innerText,
+			cards: document.querySelectorAll('article').length,
 			headings: document.querySelectorAll('h1').length,
 			scripts: [...document.scripts].filter((s) => s.type !== 'application/ld+json').length,
-			recipes: [...document.scripts].map((s) => s.textContent),
+			recipes: [...document.querySelectorAll('article script[type="application/ld+json"]')].map((s) => s.textContent),
 			broken: [...document.querySelectorAll('a[href^="#"]')].filter((a) => !document.getElementById(a.getAttribute('href').slice(1))).length,
 			outside: [...document.querySelectorAll('main *')].filter((e) => {
 				const box = e.getBoundingClientRect();
@@ -91,7 +94,14 @@ async function check(file) {
 		if (found.headings !== 1) on(`${found.headings} headings of the first level`);
 		if (found.scripts !== 0) on(`${found.scripts} scripts`);
 		if (found.broken !== 0) on(`${found.broken} links lead nowhere`);
-		for (const recipe of found.recipes) JSON.parse(recipe);
+		for (const recipe of found.recipes) {
+			try {
+				JSON.parse(recipe);
+			} catch (error) {
+				on(`a recipe that cannot be read: ${error.message}`);
+			}
+		}
+		if (found.recipes.length !== found.cards) on(`${found.recipes.length} recipes in ${found.cards} cards`);
 		for (const words of readFileSync(file.replace(/\.html$/, '.txt'), 'utf8').split('\n').filter(Boolean)) {
 			if (!found.text.replace(/\s+/g, ' ').includes(words)) on(`no ${JSON.stringify(words)} to be read`);
 		}

@@ -16,13 +16,14 @@ import (
 var cardCommand = command{
 	name:     "card",
 	synopsis: "card FILE",
-	summary:  "a drink as a page for print and phone, a folder as a book",
-	about: `Writes a drink as one page of HTML that stands by itself, for A5 paper and for a
-phone, light or dark: the build with its amounts, glass, ice and finish; target
-against got, each property on its own JND scale; strength and dilution in the
-glass over twenty minutes; allergens and cautions; a small batch table. Open
-pours are solved first, as design does. Of a folder it makes a book: an index and
-a card for each spec in it. The page holds no script and loads nothing.`,
+	summary:  "a drink as a page, or a folder as a book",
+	about: `Writes a drink as one page of HTML that stands by itself, for A5 paper and for
+a phone, light or dark: the build with its amounts, glass, ice and finish;
+target against got, each property on its own JND scale; strength and dilution
+in the glass over twenty minutes; allergens and cautions; a small batch table.
+Open pours are solved first, as design does. Of a folder it makes a book: an
+index and a card for each spec in it. The page loads nothing and runs nothing.
+Without --out it is printed.`,
 	example: `minim card examples/morning-tide.yaml --out card.html`,
 	flags: func(f *flags) {
 		f.outFlag("write the page into `FILE` instead of printing it")

@@ -72,6 +72,8 @@ func aimPicture(a *solver.Answer) (p *picture, title, says string) {
 		case !ok:
 			besides = append(besides, row.sentence())
 			continue
+		case row.property == profile.Volume && a.Spec.Target[i].Tolerance == 0:
+			steps = append(steps, fmt.Sprintf("of volume %s %%", trimmed(100*volumeStep, 0)))
 		case row.step > 0:
 			steps = append(steps, fmt.Sprintf("of %s %s %s", row.property.Name(), trimmed(row.step, 2), row.property.Unit()))
 		}
