@@ -126,7 +126,7 @@ func newAimedRow(a *solver.Answer, t *pantry.Target) (row aimedRow, ok bool) {
 			row.taster, row.noticed = missWord(m), m.Perceptible()
 		}
 	}
-	level := func(v float64) float64 { return v }
+	var level func(float64) float64
 	if j, has := p.JND(); has {
 		level, row.back = j.Level, j.At
 	} else {

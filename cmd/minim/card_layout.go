@@ -85,6 +85,12 @@ func (c *card) Part(words string) cardPart { return cardPart{words, c.InBook} }
 // ID is the place of the card within the page.
 func (c *card) ID() string { return "drink-" + strconv.Itoa(c.Number) }
 
+// longBuild is from how many pours on a sheet of paper is set closer.
+const longBuild = 8
+
+// Long says that the build takes more than its share of a sheet.
+func (c *card) Long() bool { return len(c.answer.Pours) >= longBuild }
+
 // Contents is what the index says of the drink: the ingredients in their order.
 func (c *card) Contents() string {
 	var names []string
