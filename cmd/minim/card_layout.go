@@ -228,7 +228,7 @@ func pourStep(spec *pantry.Spec, p *solver.PouredAmount, place int, unit liquidU
 	} else {
 		step.Amount, step.Unit = unit.number(p.Base), liquidUnits[unit].unit.String()
 	}
-	if p.Stage == solver.OnTop {
+	if p.Stage == solver.OnTop && len(spec.Mix) > 0 {
 		notes = append(notes, "on top")
 	}
 	for _, written := range spec.Pours() {
