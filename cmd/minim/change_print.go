@@ -90,8 +90,8 @@ func writePourChanges(b *strings.Builder, c *solver.Changed, unit liquidUnit) er
 		rows = append(rows, []string{"", "", "", p.Name, when})
 	}
 	if !unit.isOunce() {
-		alignAmounts(before)
-		alignAmounts(after)
+		alignBare(before)
+		alignBare(after)
 	}
 	for i := range rows {
 		rows[i][0], rows[i][1], rows[i][2] = before[i], after[i], moved[i]
@@ -123,8 +123,8 @@ func pouredText(i *pantry.Ingredient, a *pantry.Amount, base float64, unit liqui
 	return unit.number(base)
 }
 
-// alignAmounts aligns the bare numbers among cells on their points.
-func alignAmounts(cells []string) {
+// alignBare aligns the bare numbers among cells on their points.
+func alignBare(cells []string) {
 	var numbers []string
 	var at []int
 	for i, s := range cells {

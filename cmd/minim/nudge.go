@@ -74,8 +74,8 @@ var tasteWords = map[string]solver.Nudge{
 	"long": {Property: profile.Volume, Steps: 1}, "short": {Property: profile.Volume, Steps: -1},
 }
 
-// mostSteps is the most that one nudge moves.
-const mostSteps = 20
+// mostNudge is the most that one nudge moves.
+const mostNudge = 20
 
 // nudges reads --more and --less.
 func (c *changeFlags) nudges() ([]solver.Nudge, error) {
@@ -94,8 +94,8 @@ func (c *changeFlags) nudges() ([]solver.Nudge, error) {
 			steps := 1.0
 			if counted {
 				steps, err = strconv.ParseFloat(strings.TrimSpace(count), 64)
-				if err != nil || !(steps > 0 && steps <= mostSteps) || math.IsNaN(steps) {
-					return nil, fmt.Errorf("--%s %q; expected a number of steps above 0 and at most %d, such as %s=2", side.flag, text, mostSteps, word)
+				if err != nil || !(steps > 0 && steps <= mostNudge) || math.IsNaN(steps) {
+					return nil, fmt.Errorf("--%s %q; expected a number of steps above 0 and at most %d, such as %s=2", side.flag, text, mostNudge, word)
 				}
 			}
 			n.Steps *= steps * side.sign

@@ -139,10 +139,18 @@ func (p *picture) coordinates(values ...float64) []string {
 	return out
 }
 
-// escaped makes any words inert within XML: markup is escaped; control
-// characters, those that turn the direction of writing, and what is no character
-// are dropped.
+// escaped makes any words inert within XML: markup is escaped, and what is not
+// printable is dropped.
 func escaped(words string) string {
+	var b strings.Builder
+	// A strings.Builder never fails to be written to.
+	_ = xml.EscapeText(&b, []byte(printable(words)))
+	return b.String()
+}
+
+// printable drops control characters, those that turn the direction of writing,
+// and what is no character; lines and tabs become spaces.
+func printable(words string) string {
 	var kept strings.Builder
 	for _, r := range words {
 		switch {
@@ -153,10 +161,7 @@ func escaped(words string) string {
 			kept.WriteRune(r)
 		}
 	}
-	var b strings.Builder
-	// A strings.Builder never fails to be written to.
-	_ = xml.EscapeText(&b, []byte(kept.String()))
-	return b.String()
+	return kept.String()
 }
 
 // textWidth is about how wide words are: six tenths of the size a character, as

@@ -176,24 +176,7 @@ func TestTicksAreRound(t *testing.T) {
 // Web Content Accessibility Guidelines 2.2, success criterion 1.4.11, with the
 // relative luminance defined there.
 func TestInksStandOutOnLightAndDark(t *testing.T) {
-	luminance := func(colour string) float64 {
-		n, err := strconv.ParseUint(strings.TrimPrefix(colour, "#"), 16, 32)
-		if err != nil || len(colour) != 7 {
-			t.Fatalf("colour %q", colour)
-		}
-		linear := func(shift uint) float64 {
-			c := float64(n>>shift&0xff) / 255
-			if c <= 0.04045 {
-				return c / 12.92
-			}
-			return math.Pow((c+0.055)/1.055, 2.4)
-		}
-		return 0.2126*linear(16) + 0.7152*linear(8) + 0.0722*linear(0)
-	}
-	contrast := func(a, b string) float64 {
-		l, d := luminance(a), luminance(b)
-		return (max(l, d) + 0.05) / (min(l, d) + 0.05)
-	}
+	contrast := func(a, b string) float64 { return contrastRatio(t, a, b) }
 	if black := contrast("#000000", "#ffffff"); math.Abs(black-21) > 1e-9 {
 		t.Fatalf("black on white is %g to 1, expected 21", black)
 	}
@@ -226,4 +209,26 @@ func TestPictureLooksAsItDid(t *testing.T) {
 	if svg != string(kept) {
 		t.Errorf("the picture is no longer %s:\n%s", golden, svg)
 	}
+}
+
+// contrastRatio is that of two colours as Web Content Accessibility Guidelines 2.2
+// define it, from 1 to 21.
+func contrastRatio(t *testing.T, a, b string) float64 {
+	t.Helper()
+	luminance := func(colour string) float64 {
+		n, err := strconv.ParseUint(strings.TrimPrefix(colour, "#"), 16, 32)
+		if err != nil || len(colour) != 7 {
+			t.Fatalf("colour %q", colour)
+		}
+		linear := func(shift uint) float64 {
+			c := float64(n>>shift&0xff) / 255
+			if c <= 0.04045 {
+				return c / 12.92
+			}
+			return math.Pow((c+0.055)/1.055, 2.4)
+		}
+		return 0.2126*linear(16) + 0.7152*linear(8) + 0.0722*linear(0)
+	}
+	l, d := luminance(a), luminance(b)
+	return (max(l, d) + 0.05) / (min(l, d) + 0.05)
 }

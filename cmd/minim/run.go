@@ -61,6 +61,7 @@ func commands() []command {
 		compareCommand,
 		prepCommand,
 		batchCommand,
+		cardCommand,
 		exportCommand,
 		importCommand,
 		pantryCommand,

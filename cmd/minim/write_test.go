@@ -32,6 +32,8 @@ var printing = [][]string{
 	{"profile", "-"},
 	{"profile", "-", "--json"},
 	{"profile", "-", "--units", "oz"},
+	{"card", "-"},
+	{"card", "-", "--json"},
 }
 
 const martini = "drink: Martini\nmix:\n  dry gin: 60 ml\n  dry vermouth: 10 ml\nice: stir\n"
