@@ -2,6 +2,7 @@ package pantry
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"minim/profile"
@@ -76,6 +77,24 @@ var unitsByWord = func() map[string]Unit {
 
 // String returns the word for one of the unit: "ml", "dash", "imp oz".
 func (u Unit) String() string { return unitTable[u].one }
+
+// Units returns every unit, in the order of the constants.
+func Units() []Unit {
+	all := make([]Unit, units)
+	for u := range all {
+		all[u] = Unit(u)
+	}
+	return all
+}
+
+// Millilitres returns what one of the unit holds; 0 for a mass and for a piece.
+func (u Unit) Millilitres() profile.Millilitre { return unitTable[u].millilitres }
+
+// Grams returns what one of the unit weighs; 0 for a volume and for a piece.
+func (u Unit) Grams() profile.Gram { return unitTable[u].grams }
+
+// Words returns the other words for the unit, in lower case, none for some.
+func (u Unit) Words() []string { return slices.Clone(unitTable[u].words) }
 
 // word returns the unit as it stands after a number.
 func (u Unit) word(number float64) string {

@@ -62,6 +62,10 @@ var targetTable = [profile.Properties]struct {
 	profile.Caffeine:  {[]targetUnit{{"mg", 1, 1}, {"g", 1000, 1}}, "mg", 100_000},
 }
 
+// TargetUnits says in words what units a target for the property may have:
+// "ml, cl, l or oz".
+func TargetUnits(p profile.Property) string { return targetTable[p].expected }
+
 // parseTargetValue reads a value of property p into the property's own unit.
 // A value without a unit is in the unit fallback, where that is not empty.
 func parseTargetValue(text string, p profile.Property, fallback string) (float64, *mistake) {

@@ -112,7 +112,7 @@ func newCard(a *solver.Answer, unit liquidUnit, sips []serving, cost *costFlags)
 		}
 	}
 	c.Facts = cardFacts(a, unit)
-	c.Before, c.Build = buildOf(a, unit)
+	c.Before, c.Build = buildSteps(a, unit)
 	c.Service = c.service(a, unit)
 	c.Batch = batchOf(a, unit)
 	for _, b := range a.Broken {
@@ -172,9 +172,9 @@ func cardFacts(a *solver.Answer, unit liquidUnit) []cardFact {
 	return facts
 }
 
-// buildOf is the build in its order: what the mix goes into, the pours of the
+// buildSteps is the build in its order: what the mix goes into, the pours of the
 // mix, the ice, and what goes on top.
-func buildOf(a *solver.Answer, unit liquidUnit) (before string, steps []cardStep) {
+func buildSteps(a *solver.Answer, unit liquidUnit) (before string, steps []cardStep) {
 	said := a.Spec.BuildingSteps()
 	mixed := len(a.Spec.Mix) > 0
 	if mixed {

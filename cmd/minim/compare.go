@@ -26,6 +26,7 @@ does. With --svg it also draws them: two drinks or more, each property on its
 own JND scale; a folder, strength against acid, with a disc the larger the
 sweeter.`,
 	example: `minim compare examples/morning-tide.yaml examples/slack-water.yaml`,
+	schema:  "compare",
 	flags:   func(f *flags) { f.set.StringVar(&f.svg, "svg", "", "also draw the picture into `FILE`, as SVG") },
 	run:     compare,
 }

@@ -20,6 +20,7 @@ it, and what holds the drink back. Amounts are on your measures: 2.5 ml unless
 the spec or --measure says otherwise. A target is 18, a band 65..70, or a limit
 "at most 15" or "at least 9".`,
 	example: `minim design --abv 16 --acid 8 --volume 120 --from "gin, lime, rich syrup"`,
+	schema:  "design",
 	flags: func(f *flags) {
 		f.set.BoolVar(&f.spec, "spec", false, "print the filled-in spec as YAML, which every command reads")
 		f.set.BoolVar(&f.robust, "robust", false, "among drinks that taste alike, and with as few ingredients, take the one whose serves are least often noticeably off")

@@ -45,15 +45,20 @@ type flags struct {
 	cost     costFlags
 	out      string
 	as       string
+	// newWord says that the word to complete has not begun.
+	newWord bool
 }
 
 func newFlags(c *command) *flags {
-	f := &flags{command: c, set: pflag.NewFlagSet(c.name, pflag.ContinueOnError), targets: map[profile.Property]*string{}}
+	f := &flags{command: c, set: pflag.NewFlagSet(c.name, pflag.ContinueOnError), targets: map[profile.Property]*string{}, units: liquidUnits[millilitres].word}
 	f.set.SortFlags = false
 	f.set.Usage = func() {}
 	c.flags(f)
+	if c.bare {
+		return f
+	}
 	f.set.BoolVar(&f.json, "json", false, "print everything as JSON")
-	f.set.StringVar(&f.units, "units", "ml", "`ml`, cl, oz (US fluid ounces in quarters) or imp-oz (imperial ones)")
+	f.set.StringVar(&f.units, "units", liquidUnits[millilitres].word, "`ml`, cl, oz (US fluid ounces in quarters) or imp-oz (imperial ones)")
 	f.set.StringArrayVar(&f.pantry, "pantry", nil, "a CSV `FILE` of your own over the built-in pantry (repeatable)")
 	f.set.StringVar(&f.lots, "lots", "", "a CSV `FILE` of your own measurements, as minim pantry lot writes it; the newest of each ingredient counts")
 	return f
@@ -77,6 +82,9 @@ func (f *flags) parse(args []string) (asked bool, err error) {
 		return false, f.flagError(err)
 	}
 	f.args = f.set.Args()
+	if f.command.bare {
+		return false, nil
+	}
 	if f.json && f.spec {
 		return false, errors.New("--json and --spec were both given; expected the one or the other")
 	}
@@ -113,23 +121,39 @@ func (f *flags) flagError(err error) error {
 // given tells whether the person wrote the flag.
 func (f *flags) given(name string) bool { return f.set.Changed(name) }
 
+// flagFacts is what is known of a flag: its name, the word for its value (empty
+// where it takes none), and what it does.
+type flagFacts struct {
+	name, value, usage string
+	repeatable         bool
+}
+
+// facts are the flags in the order of the help.
+func (f *flags) facts() []flagFacts {
+	var all []flagFacts
+	f.set.VisitAll(func(g *pflag.Flag) {
+		value, usage := pflag.UnquoteUsage(g)
+		if g.Value.Type() == "bool" {
+			value = ""
+		}
+		all = append(all, flagFacts{g.Name, value, usage, g.Value.Type() == "stringArray"})
+	})
+	return all
+}
+
 // usages is the list of flags for a help text of 80 columns.
 func (f *flags) usages() string {
 	const indent = 21
 	var b strings.Builder
-	f.set.VisitAll(func(g *pflag.Flag) {
-		value, text := pflag.UnquoteUsage(g)
-		if g.Value.Type() == "bool" {
-			value = ""
-		}
-		head := strings.TrimRight("  --"+g.Name+" "+value, " ")
+	for _, g := range f.facts() {
+		head := strings.TrimRight("  --"+g.name+" "+g.value, " ")
 		if room := indent - len([]rune(head)); room > 0 {
 			head += strings.Repeat(" ", room)
 		} else {
 			head += "\n" + strings.Repeat(" ", indent)
 		}
-		body := strings.ReplaceAll(wrap(text, lineWidth-indent), "\n", "\n"+strings.Repeat(" ", indent))
+		body := strings.ReplaceAll(wrap(g.usage, lineWidth-indent), "\n", "\n"+strings.Repeat(" ", indent))
 		b.WriteString(head + body + "\n")
-	})
+	}
 	return b.String()
 }

@@ -16,6 +16,12 @@ func help(args []string, s streams) error {
 		printOverview(s.out)
 		return nil
 	}
+	if t, ok := topicNamed(args[0]); ok && len(args) == 1 {
+		if _, err := io.WriteString(s.out, t.text()); err != nil {
+			return &writeError{err}
+		}
+		return nil
+	}
 	c, rest, err := commandNamed(args)
 	switch {
 	case err != nil:
@@ -30,17 +36,26 @@ func help(args []string, s streams) error {
 	return nil
 }
 
+// helpSummary is what the overview and completion say of help.
+const helpSummary = "what a command takes, with an example"
+
+// overviewIntroduction and overviewCodes stand before and after the commands.
+const (
+	overviewIntroduction = "minim turns the taste you intend into amounts your bar can measure."
+	overviewCodes        = `A file named - is standard input. Exit code 0: answered. 1: answered, but a hard
+limit cannot be met. 2: something in the input is wrong; it says where. 3: the
+answer could not be written.`
+)
+
 func printOverview(w io.Writer) {
-	fmt.Fprintln(w, "minim turns the taste you intend into amounts your bar can measure.")
+	fmt.Fprintln(w, overviewIntroduction)
 	fmt.Fprintln(w)
 	for _, c := range commands() {
 		fmt.Fprintf(w, "  minim %-24s %s\n", c.synopsis, c.summary)
 	}
-	fmt.Fprintf(w, "  minim %-24s %s\n", "help COMMAND", "what a command takes, with an example")
-	fmt.Fprintln(w, `
-A file named - is standard input. Exit code 0: answered. 1: answered, but a hard
-limit cannot be met. 2: something in the input is wrong; it says where. 3: the
-answer could not be written.`)
+	fmt.Fprintf(w, "  minim %-24s %s\n", "help COMMAND", helpSummary)
+	fmt.Fprintf(w, "  minim %-24s %s\n", "help TOPIC", "TOPIC: "+strings.Join(topicNames(), ", "))
+	fmt.Fprintf(w, "\n%s\n", overviewCodes)
 }
 
 func printHelp(w io.Writer, c *command, f *flags) {

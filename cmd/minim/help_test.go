@@ -42,7 +42,7 @@ func helpOf(t *testing.T, c *command) (code int, out, errs string) {
 func TestExamplesOfTheHelpRunAsPrinted(t *testing.T) {
 	root := withExamples(t)
 	for _, c := range leaves(commands()) {
-		if !strings.HasPrefix(c.example, "minim "+c.name+" ") {
+		if c.example != "minim "+c.name && !strings.HasPrefix(c.example, "minim "+c.name+" ") {
 			t.Errorf("the example of %s is %q", c.name, c.example)
 		}
 		shell := exec.Command("sh", "-c", c.example)
@@ -69,7 +69,7 @@ func TestEveryCommandExplainsItself(t *testing.T) {
 			t.Errorf("help %s: exit code %d\n%s", c.name, code, errs)
 		}
 		for _, flag := range []string{"--json", "--units", "--pantry", "--lots"} {
-			if !strings.Contains(help, flag) {
+			if !c.bare && !strings.Contains(help, flag) {
 				t.Errorf("help %s leaves out %s", c.name, flag)
 			}
 		}

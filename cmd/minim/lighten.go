@@ -29,6 +29,7 @@ with what --with names. It says what goes with the alcohol and what to try by
 tasting. With --frontier it goes from the full strength down to none; any of
 these points is printed in full with --at.`,
 	example: `minim lighten examples/high-water.yaml --abv 12`,
+	schema:  "lighten",
 	flags: func(f *flags) {
 		f.set.StringVar(&f.lighten.abv, "abv", "", "at most so much alcohol, in `% vol`, such as 8%; at 0 nothing alcoholic is poured")
 		f.set.StringVar(&f.lighten.ethanol, "ethanol", "", "at most so many `GRAMS` of ethanol in the drink, such as 10g")

@@ -23,6 +23,7 @@ as can. With --jug it also says what to add to the batch on the table: so many
 ml of the mix, before ice and top. Only adding can correct a jug; where that
 does not get there, it says how far it gets.`,
 	example: `minim nudge examples/morning-tide.yaml --more sour --jug 2L`,
+	schema:  "nudge",
 	flags: func(f *flags) {
 		f.set.StringArrayVar(&f.change.more, "more", nil, "`WORD` of what there should be more of, =2 for two steps (repeatable)")
 		f.set.StringArrayVar(&f.change.less, "less", nil, "`WORD` of what there should be less of, likewise (repeatable)")

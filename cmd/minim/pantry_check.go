@@ -16,6 +16,7 @@ var pantryCheckCommand = command{
 row and column: an error keeps the file from being read, a warning does not.
 Exit code 2 where there is an error.`,
 	example: `minim pantry check examples/weir-lantern.csv`,
+	schema:  "pantry-check",
 	flags:   func(*flags) {},
 	run: func(f *flags, s streams) error {
 		if len(f.args) != 1 {

@@ -16,6 +16,7 @@ var pantryExportCommand = command{
 built-in pantry, as CSV that reads back the same. Cells that a spreadsheet would
 take for a formula begin with an apostrophe.`,
 	example: `minim pantry export --category juice --out juices.csv`,
+	schema:  "pantry-export",
 	flags: func(f *flags) {
 		f.set.StringVar(&f.list.category, "category", "", "only those of the `CATEGORY`")
 		f.outFlag("write into `FILE` instead of printing")

@@ -18,6 +18,7 @@ certain what was meant: other names and units of the columns, units and decimal
 commas in the cells, columns that the pantry has no place for. Each change is
 listed. What is doubtful is refused with its place, and nothing is written.`,
 	example: `minim pantry import examples/cellar-sheet.csv --out cellar.csv`,
+	schema:  "pantry-import",
 	flags:   func(f *flags) { f.outFlag("the `FILE` to write") },
 	run: func(f *flags, s streams) error {
 		switch {

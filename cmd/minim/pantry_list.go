@@ -25,6 +25,7 @@ var pantryListCommand = command{
 kilogram), bitter in mg, energy and caffeine in 100 ml or g, ph, density, brix.
 A property that is not known meets no condition.`,
 	example: `minim pantry list --category juice --with "acid>=20" --without-allergen milk`,
+	schema:  "pantry-list",
 	flags: func(f *flags) {
 		l := &f.list
 		f.set.StringVar(&l.category, "category", "", "only those of the `CATEGORY`")

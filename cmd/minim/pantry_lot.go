@@ -33,8 +33,9 @@ are kept; the newest day counts, and on that day the later row. The acid scales
 all acids in proportion; the Brix scales the sugars to what acids, alcohol and
 other solids leave of it; strength, pH and density replace the pantry's.`,
 	example: `minim pantry lot lots.csv --ingredient "lime juice" --brix 8.2 --acid "52 g/L"`,
+	schema:  "pantry-lot",
 	flags: func(f *flags) {
-		f.set.StringVar(&f.lot.ingredient, "ingredient", "", "the `NAME` of what was measured")
+		f.set.StringVar(&f.lot.ingredient, "ingredient", "", "the `INGREDIENT` that was measured")
 		f.set.StringVar(&f.lot.readings[pantry.LotBrix], "brix", "", "refractometer reading at 20 °C, in `°Bx` (taken as ± 0.2)")
 		f.set.StringVar(&f.lot.readings[pantry.LotAcid], "acid", "", "titrated acid as citric, in `g/L` (± 3 %)")
 		f.set.StringVar(&f.lot.readings[pantry.LotPH], "ph", "", "`pH` at 25 °C (± 0.05)")

@@ -23,6 +23,7 @@ var measureDashCommand = command{
 	about: `Calibrates a dash bottle, a pinch or a barspoon by weighing: each one by itself
 (which shows how they vary), or twenty together.`,
 	example: `minim pantry measure dash --ingredient "aromatic bitters" --total 18.4g --count 20`,
+	schema:  "pantry-measure",
 	flags: func(f *flags) {
 		f.reading("ingredient", "the `NAME` of what was dashed, pinched or spooned")
 		f.reading("what", "`dash`, pinch or barspoon; unsaid, dash")
@@ -107,6 +108,7 @@ and the weakest that was told from water: --taster "3..4.5 8..12". With --stock
 it prints how to make the reference series instead, from tonic water of stated
 quinine or a solution bought ready made; never weigh pure quinine.`,
 	example: `minim pantry measure bitterness --name "gentian tincture" --substance quinine --taster "3..4.5 8..12" --taster "2..3 5..8"`,
+	schema:  "pantry-measure",
 	flags: func(f *flags) {
 		f.reading("name", "the `NAME` of the sample")
 		f.reading("category", "its `CATEGORY`")

@@ -21,6 +21,7 @@ var measureLiqueurCommand = command{
 liqueur, a syrup or a wine: alcohol throws off either alone. Give two of Brix,
 density (or a hydrometer's gravity) and the label's strength, or all three.`,
 	example: `minim pantry measure liqueur --name "house orange liqueur" --brix 29.4 --density 1.0416 --abv 30`,
+	schema:  "pantry-measure",
 	flags: func(f *flags) {
 		f.reading("name", "the `NAME` of the liquid")
 		f.reading("category", "its `CATEGORY`; unsaid, liqueur")
@@ -110,6 +111,7 @@ var measureTitrationCommand = command{
 strength, as 0.1 mol/L sodium hydroxide; or, in a kitchen, any base that a
 yardstick of known acidity took as well, counted in drops, ml or grams.`,
 	example: `minim pantry measure titration --name "this week's limes" --sample 10ml --base 75ml --strength 0.1`,
+	schema:  "pantry-measure",
 	flags: func(f *flags) {
 		f.reading("name", "the `NAME` of what was titrated")
 		f.reading("category", "its `CATEGORY`, such as juice")

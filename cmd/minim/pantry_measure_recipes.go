@@ -16,6 +16,7 @@ var measureSyrupCommand = command{
 	about: `Computes a syrup from its recipe, hot or cold: sugar and water by weight or by
 volume, what the pot lost.`,
 	example: `minim pantry measure syrup --name "house syrup 2:1" --sugar 1kg --water 500ml --water-at 90`,
+	schema:  "pantry-measure",
 	flags: func(f *flags) {
 		f.reading("name", "the `NAME` of the syrup")
 		f.reading("sugar", "how much sugar, in `g` or ml")
@@ -64,6 +65,7 @@ var measureSalineCommand = command{
 	about: `Computes a salt solution from its recipe: salt in so much water (percent by
 weight), or made up with water to so much (percent weight in volume).`,
 	example: `minim pantry measure saline --name "house saline" --salt 20g --made-up-to 100ml`,
+	schema:  "pantry-measure",
 	flags: func(f *flags) {
 		f.reading("name", "the `NAME` of the solution")
 		f.reading("salt", "how much salt, in `g`")
@@ -93,6 +95,7 @@ var measureAcidCommand = command{
 monohydrate, malic, tartaric, lactic, acetic, phosphoric, succinic, ascorbic …;
 "lactic=20g 88%" is 20 g of an acid of 88 %.`,
 	example: `minim pantry measure acid --name "house acid" --acid citric=40g --acid malic=20g --made-up-to 1l`,
+	schema:  "pantry-measure",
 	flags: func(f *flags) {
 		f.reading("name", "the `NAME` of the solution")
 		f.several("acid", "an acid and its weight, as `citric=60g` (repeatable)")
@@ -147,6 +150,7 @@ it in the pantry's unit, and the share that goes over, as caffeine=11000,0.95;
 a third number is its rate per hour. There is no usual share: measure it, or
 take one from a source.`,
 	example: `minim pantry measure infusion --name "coffee vodka" --base vodka --volume 700ml --plant 60g --hours 12 --extract caffeine=11000,0.9`,
+	schema:  "pantry-measure",
 	flags: func(f *flags) {
 		f.reading("name", "the `NAME` of the infusion")
 		f.reading("category", "its `CATEGORY`; unsaid, that of tinctures")
@@ -218,6 +222,7 @@ var measureAdjustCommand = command{
 sweet as another: orange juice at lime's sharpness. --lots takes today's fruit
 into account.`,
 	example: `minim pantry measure adjust --juice "orange juice" --acid "46 g/L" --blend citric=2 --blend malic=1 --batch 1l`,
+	schema:  "pantry-measure",
 	flags: func(f *flags) {
 		f.reading("juice", "the `INGREDIENT` that is there")
 		f.reading("name", "the `NAME` of what comes of it; unsaid, sharpened and the juice")

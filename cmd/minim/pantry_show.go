@@ -13,12 +13,13 @@ import (
 
 var pantryShowCommand = command{
 	name:     "pantry show",
-	synopsis: "pantry show NAME",
+	synopsis: "pantry show INGREDIENT",
 	summary:  "all that is known of one ingredient, its sources, and what is not",
 	about: `Shows one ingredient: what is in a litre and in 100 g of it, each figure with
 its ± and where it comes from, what is not known, what it comes to by itself
 and what your instruments would read, allergens, other names and measures.`,
 	example: `minim pantry show "lime juice"`,
+	schema:  "pantry-show",
 	flags:   func(*flags) {},
 	run: func(f *flags, s streams) error {
 		name := strings.Join(f.args, " ")

@@ -16,6 +16,7 @@ acid, pH, salt, bitterness, umami, temperature, dilution and the rest, each with
 its ±. With --rocks it follows the drink in the glass for twenty minutes, over
 that much ice or none, in a room of 22 °C.`,
 	example: `minim profile examples/morning-tide.yaml --rocks 120g`,
+	schema:  "profile",
 	flags: func(f *flags) {
 		f.set.StringVar(&f.rocks, "rocks", "", "`MASS` of ice in the glass, such as 120g, or none")
 		f.costFlags()

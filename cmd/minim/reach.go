@@ -21,6 +21,7 @@ volume within 2 %). Amounts may be of any size here, not only your measures. It
 says which pour or limit stops each end; --of lists the pours at the four ends
 of one property.`,
 	example: `minim reach examples/weir-light.yaml --pantry examples/weir-lantern.csv --of acid`,
+	schema:  "reach",
 	flags: func(f *flags) {
 		f.set.StringVar(&f.of, "of", "", "list the pours at the ends of this `PROPERTY`, such as acid")
 		f.set.StringVar(&f.svg, "svg", "", "write the ranges as a picture into this `FILE`")

@@ -30,9 +30,10 @@ could taste a difference in what is computed. What cannot be put right is named.
 With --spec the new spec says which drink it came from, so that small changes
 never add up and swapping back gives the old spec.`,
 	example: `minim rebalance examples/morning-tide.yaml --swap "lemon juice=lime juice"`,
+	schema:  "rebalance",
 	flags: func(f *flags) {
 		f.set.StringArrayVar(&f.change.swaps, "swap", nil, "`\"A=B\"`: B takes the place of A; \"A=\" takes A away (repeatable)")
-		f.set.StringArrayVar(&f.change.adds, "add", nil, "an ingredient that comes in, by `NAME` (repeatable)")
+		f.set.StringArrayVar(&f.change.adds, "add", nil, "an ingredient that comes in, by its name: an `INGREDIENT` (repeatable)")
 		f.set.StringVar(&f.change.lot, "lot", "", "the CSV `FILE` with the measurements of a new delivery, as minim pantry lot writes it")
 		f.set.StringArrayVar(&f.change.measured, "measure", nil, "a new delivery's `READINGS`, such as \"lime juice: acid=52 g/L, brix=8.2\" (repeatable)")
 		f.set.StringArrayVar(&f.change.keep, "keep", nil, "pours that do not move, `NAMES` with commas between")

@@ -44,6 +44,12 @@ type command struct {
 	about, example string
 	flags          func(*flags)
 	run            func(*flags, streams) error
+	// bare commands tell of the program itself: they read no drink and have none
+	// of the flags that every other command shares.
+	bare bool
+	// schema names the file in schema that describes what --json prints; empty
+	// for a command that is bare or prints no JSON.
+	schema string
 	// commands are the words that follow this one; a command with any has
 	// neither flags nor run of its own.
 	commands []command
@@ -65,6 +71,11 @@ func commands() []command {
 		exportCommand,
 		importCommand,
 		pantryCommand,
+		completionCommand(),
+		completeCommand(),
+		manCommand(),
+		schemaCommand(),
+		versionCommand,
 	}
 }
 
@@ -73,10 +84,10 @@ func commands() []command {
 func run(args []string, in io.Reader, out, errs io.Writer) int {
 	checked := &checkedWriter{to: out}
 	err := dispatch(args, streams{in, checked, errs})
-	if err == nil && checked.err != nil {
+	var notWritten *writeError
+	if checked.err != nil && !errors.As(err, &notWritten) {
 		err = &writeError{checked.err}
 	}
-	var notWritten *writeError
 	switch {
 	case err == nil:
 		return exitAnswered

@@ -18,7 +18,7 @@ var update = flag.Bool("update", false, "write what the scripts print into their
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){
-		"minim": func() { os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr)) },
+		"minim": main, "minim-stalls": stall,
 	})
 }
 

@@ -26,6 +26,15 @@ var liquidUnits = []struct {
 	{"imp-oz", pantry.ImperialOunces, "oz (imp)", profile.ImperialFluidOunce, 0.25},
 }
 
+// unitWords are what --units takes.
+func unitWords() []string {
+	var words []string
+	for _, u := range liquidUnits {
+		words = append(words, u.word)
+	}
+	return words
+}
+
 // liquidUnit numbers the rows of liquidUnits; the first is millilitres.
 type liquidUnit int
 
@@ -33,14 +42,11 @@ const millilitres liquidUnit = 0
 
 // parseLiquidUnit reads the value of --units.
 func parseLiquidUnit(word string) (liquidUnit, error) {
-	var words []string
-	for n, u := range liquidUnits {
-		if u.word == strings.ReplaceAll(word, " ", "-") {
-			return liquidUnit(n), nil
-		}
-		words = append(words, u.word)
+	n := slices.Index(unitWords(), strings.ReplaceAll(word, " ", "-"))
+	if n < 0 {
+		return 0, fmt.Errorf("--units %q; expected one of %s", word, strings.Join(unitWords(), ", "))
 	}
-	return 0, fmt.Errorf("--units %q; expected one of %s", word, strings.Join(words, ", "))
+	return liquidUnit(n), nil
 }
 
 // liquidUnit is what a drink is printed in: the unit of --units, else that of the
