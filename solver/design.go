@@ -48,6 +48,9 @@ var (
 // A hard limit that cannot be kept is no error: the answer names it in Broken.
 // Errors are pantry.InputErrors, ErrNoTarget, ErrNoPours, ErrNoLiquid or ErrNoVolume.
 func Design(q Question) (*Answer, error) {
+	if q.Spec.Choose != nil {
+		return chooseKnown(q)
+	}
 	w, err := newWork(q)
 	if err != nil {
 		return nil, err
@@ -59,10 +62,6 @@ func Design(q Question) (*Answer, error) {
 	if len(p.aims)+len(p.limits) == 0 {
 		return nil, ErrNoTarget
 	}
-	if q.Spec.Choose != nil {
-		return w.choose()
-	}
-
 	if !p.wanted.Has(profile.Volume) {
 		p = p.with(p.aims, append(slices.Clone(p.limits), leastDrink))
 		w.problem = p

@@ -43,10 +43,11 @@ func (w *work) unknownShift(p profile.Property, n int, amount float64, d *profil
 // refuses targets that these could move by half a JND.
 func (w *work) weighUnknowns(a *Answer, x []float64, d *profile.Drink, v *profile.Values) error {
 	var wrong pantry.InputErrors
-	amounts := w.amounts(nil, x)
+	amounts, required := w.amounts(nil, x), w.required()
 	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
 		var names, columns []string
-		total := 0.0
+		total, most := 0.0, 0.0
+		var worst *pantry.Ingredient
 		for n, amount := range amounts {
 			if amount == 0 {
 				continue
@@ -56,6 +57,9 @@ func (w *work) weighUnknowns(a *Answer, x []float64, d *profile.Drink, v *profil
 				continue
 			}
 			total += math.Abs(shift)
+			if one := &w.pours[n]; one.chosen && math.Abs(shift) > most && !slices.Contains(required, one.ingredient) {
+				most, worst = math.Abs(shift), one.ingredient
+			}
 			names = append(names, w.pours[n].written.Name)
 			for _, c := range w.pours[n].ingredient.UnknownColumns(p) {
 				if !slices.Contains(columns, c.Name()) {
@@ -66,6 +70,9 @@ func (w *work) weighUnknowns(a *Answer, x []float64, d *profile.Drink, v *profil
 		a.Profile[p].UnknownFrom = names
 		if total >= refusedUnknown {
 			if t := w.targetOf(p); t != nil {
+				if worst != nil {
+					w.upsetting = worst
+				}
 				wrong = append(wrong, w.question.Spec.ErrorAt(t.Place,
 					fmt.Sprintf("%s is a target, but what %s holds of it is unknown and could move it by %.1f JND", p.Name(), strings.Join(names, ", "), total),
 					"fill "+strings.Join(columns, ", ")+" in a CSV of your own (0 where there is known to be none), or drop the target"))
