@@ -2,6 +2,7 @@ package pantry
 
 import (
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -79,11 +80,27 @@ func (r *specReader) readChoose(n *yaml.Node) {
 		r.refuse(n, &mistake{message: "a choice without a number; expected how many ingredients at most", hint: "add at most: 4"})
 		return
 	}
-	if least := len(c.Must) + len(c.OneOf); least > c.AtMost {
+	if least := c.least(); least > c.AtMost {
 		r.refuse(n, &mistake{message: fmt.Sprintf("at most %d, but must and one of ask for %d; expected at most %d or more", c.AtMost, least, least)})
 		return
 	}
 	r.spec.Choose = c
+}
+
+// least is how many ingredients must and one of ask for: one that must be in the
+// drink is also the one of a list that names it.
+func (c *Choose) least() int {
+	must := map[string]bool{}
+	for _, name := range c.Must {
+		must[Fold(name)] = true
+	}
+	least := len(must)
+	for _, names := range c.OneOf {
+		if !slices.ContainsFunc(names, func(name string) bool { return must[Fold(name)] }) {
+			least++
+		}
+	}
+	return least
 }
 
 // names reads one name or a list of names.

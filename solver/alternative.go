@@ -47,7 +47,7 @@ func (w *work) alternatives(c *choice, reference []float64, k []int) ([]Alternat
 // alternative finds one more set.
 func (c *choice) alternative(p *problem, reference []float64, taken [][]int) (leastsquares.ChoiceAnswer, error) {
 	for most := 1; most <= c.most; most++ {
-		found, err := c.search(p, reference, most, unlikeness*unlikeness, 0, nil, taken)
+		found, err := c.search(p, reference, most, unlikeness*unlikeness*p.objectivePerJND(), 0, nil, taken)
 		if err != nil || found.Found {
 			return found, err
 		}

@@ -3,8 +3,8 @@ package solver
 import (
 	"errors"
 	"fmt"
-	"math"
 	"slices"
+	"strings"
 
 	"minim/pantry"
 	"minim/profile"
@@ -27,10 +27,30 @@ const (
 	choiceWorkers = 2
 )
 
-// nearEnough is the F, an eighth of a JND in all and half of unlikeness, from
-// which on no other drink could be told to be nearer to the target: the target
+// nearEnough is the square of an eighth of a JND in all, half of unlikeness: from
+// there on no other drink could be told to be nearer to the target, and the target
 // itself then takes the place of the nearest drink.
 const nearEnough = 0.015625
+
+// objectivePerJND is the least that F can be where the drink is one JND from the
+// target in all, and at most 1: a light weight or a wide tolerance makes F small
+// where the taste is far off.
+func (p *problem) objectivePerJND() float64 {
+	least := 1.0
+	for i := range p.aims {
+		a := &p.aims[i]
+		if _, tasteable := a.property.JND(); tasteable && !a.onLevels {
+			for _, edge := range [2][2]float64{{a.low, a.scaleLow}, {a.high, a.scaleHigh}} {
+				scales := sizeAt(a.property, edge[0]) / edge[1]
+				least = min(least, a.weight*scales*scales)
+			}
+		}
+	}
+	return least
+}
+
+// near is the F up to which a drink is near enough to the target.
+func (p *problem) near() float64 { return nearEnough * p.objectivePerJND() }
 
 // choice is the search for ingredients over one problem.
 type choice struct {
@@ -90,6 +110,11 @@ func (w *work) newChoice(choose *pantry.Choose) (*choice, error) {
 		if err != nil {
 			return nil, err
 		}
+		if fixed, err := w.fixedOf(names); err != nil {
+			return nil, err
+		} else if fixed {
+			continue
+		}
 		c.groups = append(c.groups, leastsquares.ChoiceGroup{Columns: group, Exactly: true})
 	}
 	if choose.MostCost > 0 {
@@ -119,149 +144,6 @@ func (w *work) capCost(c *choice, choose *pantry.Choose) error {
 	return nil
 }
 
-// search chooses at most so many ingredients for the least objective below the
-// cutoff; p is the problem of the choice with its own aims and limits. Work of 0
-// asks for a good answer only.
-//
-// Nucleotides multiply the savour of the rest, so that drinks without any, of
-// which the surrogate knows the umami, are searched apart from those with each.
-func (c *choice) search(p *problem, reference []float64, most int, cutoff float64, pairs int, first, taken [][]int) (leastsquares.ChoiceAnswer, error) {
-	allowed := make([]bool, len(p.open))
-	var savour []int
-	for j := range allowed {
-		allowed[j] = true
-		if p.aimsAt(profile.Umami) && p.column[j][profile.NucleotidesMilligrams] > 0 {
-			savour = append(savour, j)
-		}
-	}
-	for _, j := range savour {
-		allowed[j] = false
-	}
-	best, err := c.searchAmong(p, allowed, c.must, reference, most, cutoff, pairs, first, taken)
-	for n := 0; n < len(savour) && err == nil; n++ {
-		j := savour[n]
-		allowed[j] = true
-		if most == 0 {
-			break
-		}
-		must := append(slices.Clone(c.must), j)
-		slices.Sort(must)
-		var other leastsquares.ChoiceAnswer
-		other, err = c.searchAmong(p, allowed, slices.Compact(must), reference, most, min(cutoff, best.Objective), pairs, first, taken)
-		other.Bound, other.Proven = min(best.Bound, other.Bound), best.Proven && other.Proven
-		other.Nodes += best.Nodes
-		if other.Objective < best.Objective-tolerated*(1+best.Objective) {
-			best = other
-		} else {
-			best.Bound, best.Proven, best.Nodes = other.Bound, other.Proven, other.Nodes
-		}
-	}
-	return best, err
-}
-
-// searchAmong is search over some of the columns.
-func (c *choice) searchAmong(whole *problem, allowed []bool, must []int, reference []float64, most int, cutoff float64, pairs int, first, taken [][]int) (leastsquares.ChoiceAnswer, error) {
-	none := leastsquares.ChoiceAnswer{Objective: math.Inf(1), Bound: math.Inf(1), Proven: true}
-	var columns []int
-	place := make([]int, len(allowed))
-	for j := range allowed {
-		place[j] = -1
-		reachable := allowed[j] && whole.highest(j, cutoff) >= max(whole.open[j].low, 1)
-		if reachable || slices.ContainsFunc(taken, func(t []int) bool { return slices.Contains(t, j) }) {
-			place[j] = len(columns)
-			columns = append(columns, j)
-		}
-	}
-	p := whole.only(columns)
-	x := make([]float64, len(columns))
-	for n, j := range columns {
-		x[n] = reference[j]
-	}
-	s, ok := p.surrogateAt(x, cutoff, pairs == 0)
-	if !ok {
-		return none, ErrNoVolume
-	}
-	q := leastsquares.ChoiceProblem{
-		A: s.a, B: s.b, Scale: s.scale, Offset: s.offset, Most: most,
-		Upper: make([]int, len(columns)), Least: make([]int, len(columns)), Counted: make([]bool, len(columns)),
-		Evaluate: p.chosenObjective, Decode: p.chosenSteps,
-	}
-	if q.Must, ok = placed(must, place); !ok {
-		return none, nil
-	}
-	for _, g := range c.groups {
-		// Of a group that must have its say some may be out of reach.
-		group, _ := placed(g.Columns, place)
-		if len(group) == 0 {
-			return none, nil
-		}
-		q.Groups = append(q.Groups, leastsquares.ChoiceGroup{Columns: group, Exactly: true})
-	}
-	for n, j := range columns {
-		q.Least[n], q.Counted[n] = whole.open[j].low, whole.open[j].chosen
-		if allowed[j] {
-			q.Upper[n] = max(whole.highest(j, cutoff), 0)
-		}
-	}
-	if c.cost != nil {
-		q.G, q.H = leastsquares.NewMatrix(1, len(columns)), []float64{c.room}
-		for n, j := range columns {
-			q.G.Set(0, n, c.cost[j])
-		}
-	}
-	o := leastsquares.ChoiceOptions{Budget: pairs, Workers: choiceWorkers, Cutoff: cutoff, Incumbents: narrowed(first, columns)}
-	var answer leastsquares.ChoiceAnswer
-	var err error
-	if taken != nil {
-		var supports [][]int
-		for _, t := range taken {
-			inside, _ := placed(t, place)
-			supports = append(supports, inside)
-		}
-		answer, err = leastsquares.Alternatives(q, o, supports, alternativesApart)
-	} else {
-		answer, err = leastsquares.SolveChoice(q, o)
-	}
-	if answer.K != nil {
-		k := make([]int, len(whole.open))
-		for n, j := range columns {
-			k[j] = answer.K[n]
-		}
-		answer.K, answer.Support = k, support(k)
-	}
-	return answer, err
-}
-
-// placed turns columns into their places; ok is false where one has none.
-func placed(columns, place []int) (out []int, ok bool) {
-	ok = true
-	for _, j := range columns {
-		if place[j] < 0 {
-			ok = false
-			continue
-		}
-		out = append(out, place[j])
-	}
-	return out, ok
-}
-
-// narrowed takes the columns out of vectors of which nothing else is not 0.
-func narrowed(vectors [][]int, columns []int) [][]int {
-	var out [][]int
-	for _, v := range vectors {
-		inside, left := make([]int, len(columns)), len(support(v))
-		for n, j := range columns {
-			if inside[n] = v[j]; v[j] != 0 {
-				left--
-			}
-		}
-		if left == 0 {
-			out = append(out, inside)
-		}
-	}
-	return out
-}
-
 // choose answers a question that leaves the ingredients open: the nearest drink
 // of at most so many of them; then, among the drinks that no taster could tell
 // from that one, the fewest ingredients and of these the nearest. Tastes that
@@ -276,7 +158,11 @@ func (w *work) choose() (*Answer, error) {
 		return nil, err
 	}
 	asked := w.problem
-	w.problem = asked.with(asked.aims, append(slices.Clone(asked.limits), asked.quietLimits()...))
+	kept, err := w.quietWithoutHarm(c, asked, asked.quietLimits(c.must))
+	if err != nil {
+		return nil, err
+	}
+	w.problem = asked.with(asked.aims, append(slices.Clone(asked.limits), kept...))
 	best, reference, err := w.chooseLeast(c)
 	if err != nil {
 		return nil, err
@@ -288,7 +174,7 @@ func (w *work) choose() (*Answer, error) {
 		}
 	}
 	if !best.Found {
-		return nil, pantry.InputErrors{w.question.Spec.ErrorAt(choose.Place, fmt.Sprintf("no %d ingredients make a drink within the limits; expected more of them, or wider limits", choose.AtMost), "")}
+		return nil, pantry.InputErrors{w.question.Spec.ErrorAt(choose.Place, w.noChoice(best.Proven), "")}
 	}
 	final, fewestProven, err := w.chooseFewest(c, best, reference)
 	if err != nil {
@@ -297,7 +183,10 @@ func (w *work) choose() (*Answer, error) {
 	if w.others, err = w.alternatives(c, reference, final.K); err != nil {
 		return nil, err
 	}
-	near := best.Objective <= nearEnough
+	near, bound := best.Objective <= w.problem.near(), best.Bound
+	if near {
+		bound = 0 // a quick search promises nothing
+	}
 	w.choice = &Chosen{
 		AtMost: choose.AtMost, Count: c.count(final.Support), Nearest: best.Objective,
 		NearestProven: best.Proven || near, FewestProven: fewestProven,
@@ -317,7 +206,7 @@ func (w *work) choose() (*Answer, error) {
 		}
 	}
 	return w.chosenAnswer(asked, final.K, Solution{
-		Least: min(best.Objective, final.Objective), Bound: best.Bound, Proven: w.choice.NearestProven,
+		Least: min(best.Objective, final.Objective), Bound: bound, Proven: w.choice.NearestProven,
 		PreferenceProven: w.choice.NearestProven && fewestProven, Nodes: best.Nodes + final.Nodes,
 	})
 }
@@ -348,12 +237,25 @@ func (w *work) chooseLeast(c *choice) (leastsquares.ChoiceAnswer, []float64, err
 // least chooses the least objective, besides the sets that are taken: a quick
 // answer gives the cutoff below which every set is ruled out or tried. A quick
 // answer that is near enough is taken as it is.
-func (c *choice) least(p *problem, reference []float64, pairs int, taken [][]int) (best leastsquares.ChoiceAnswer, err error) {
+func (c *choice) least(p *problem, reference []float64, pairs int, taken [][]int) (leastsquares.ChoiceAnswer, error) {
+	quick, err := c.quickest(p, reference, taken)
+	switch {
+	case err != nil || quick.Found && quick.Objective <= p.near():
+		return quick, err
+	case quick.Found:
+		return c.search(p, reference, c.most, quick.Objective*(1+1e-6)+1e-9, pairs, [][]int{quick.K}, taken)
+	}
+	return c.search(p, reference, c.most, lastCutoff, pairs, nil, taken)
+}
+
+// quickest finds a good drink without any promise; Found is false where it finds
+// none.
+func (c *choice) quickest(p *problem, reference []float64, taken [][]int) (best leastsquares.ChoiceAnswer, err error) {
 	for _, cutoff := range firstCutoffs {
 		// Fewer ingredients are fewer to look through, and sometimes enough.
 		for most := c.most; most > 0 && (most > c.most-3 || !best.Found); most-- {
 			quick, err := c.search(p, reference, most, cutoff, 0, nil, taken)
-			if err != nil || quick.Found && quick.Objective <= nearEnough {
+			if err != nil || quick.Found && quick.Objective <= p.near() {
 				return quick, err
 			}
 			if quick.Found && (!best.Found || quick.Objective < best.Objective) {
@@ -361,17 +263,17 @@ func (c *choice) least(p *problem, reference []float64, pairs int, taken [][]int
 			}
 		}
 		if best.Found {
-			return c.search(p, reference, c.most, best.Objective*(1+1e-6)+1e-9, pairs, [][]int{best.K}, taken)
+			break
 		}
 	}
-	return c.search(p, reference, c.most, lastCutoff, pairs, nil, taken)
+	return best, nil
 }
 
 // chooseFewest looks for fewer ingredients among the drinks that taste like the
 // best or, where that is near enough, like the target.
 func (w *work) chooseFewest(c *choice, best leastsquares.ChoiceAnswer, reference []float64) (final leastsquares.ChoiceAnswer, proven bool, err error) {
-	near := best.Objective <= nearEnough
-	p, cutoff := w.problem, unlikeness*unlikeness
+	near := best.Objective <= w.problem.near()
+	p, cutoff := w.problem, unlikeness*unlikeness*w.problem.objectivePerJND()
 	if !near {
 		p, cutoff = w.problem.alikeInVolume(best.K), 2*unlikeness*unlikeness
 		reference = steps(best.K)
@@ -403,21 +305,20 @@ func (p *problem) alikeInVolume(k []int) *problem {
 	return q.with(append(slices.Clone(q.aims), aim{property: profile.Volume, low: volume, high: volume, scaleLow: one, scaleHigh: one, weight: 1}), q.limits)
 }
 
-// quietLimits hold each taste that nobody aims at or limits to one JND above
-// none: of a whole shelf, none is what can be had.
-func (p *problem) quietLimits() []limit {
-	var limits []limit
-	for _, quiet := range quietTastes {
-		taste := quiet.taste
-		limited := slices.ContainsFunc(p.limits, func(l limit) bool { return l.property == taste })
-		if p.aimsAt(taste) || limited || taste == profile.Sugar && p.aimsAt(profile.Sweetness) {
-			continue
-		}
-		j, _ := taste.JND()
-		level := j.At(untargetedRoom)
-		limits = append(limits, limit{property: taste, low: math.Inf(-1), high: level, scale: j.Size(level)})
+// noChoice says why there is no answer.
+func (w *work) noChoice(proven bool) string {
+	most := w.question.Spec.Choose.AtMost
+	what := fmt.Sprintf("no %d ingredients of those offered make a drink", most)
+	if most == 1 {
+		what = "no ingredient of those offered makes a drink by itself"
 	}
-	return limits
+	if !proven {
+		what = strings.Replace(what, "no ", "found no ", 1)
+	}
+	if len(w.problem.limits)+len(w.problem.ratios) == 0 && w.question.Spec.Choose.MostCost == 0 {
+		return what + " anywhere near the target; expected a nearer target, wider tolerances, or more ingredients under from"
+	}
+	return what + " near the target and within the limits; expected more of them, or wider limits"
 }
 
 // chosenAnswer narrows the work to the ingredients of k and answers with them.

@@ -142,7 +142,7 @@ func TestChoiceIsThatOfTryingEveryDrink(t *testing.T) {
 			t.Fatal(err)
 		}
 
-		limited := w.problem.with(w.problem.aims, append(slices.Clone(w.problem.limits), w.problem.quietLimits()...))
+		limited := w.problem.with(w.problem.aims, append(slices.Clone(w.problem.limits), w.problem.quietLimits(nil)...))
 		least, tried := firstCutoffs[1], 0
 		fewest := map[int]float64{}
 		var best profile.Values

@@ -63,6 +63,8 @@ func Design(q Question) (*Answer, error) {
 		a := out.Drinks[0]
 		a.noteStillOpen()
 		return a, nil
+	case q.Spec.Choose != nil:
+		return chooseKnown(q)
 	}
 	w, err := newWork(q)
 	if err != nil {
@@ -75,10 +77,6 @@ func Design(q Question) (*Answer, error) {
 	if len(p.aims)+len(p.limits) == 0 {
 		return nil, ErrNoTarget
 	}
-	if q.Spec.Choose != nil {
-		return w.choose()
-	}
-
 	if !p.wanted.Has(profile.Volume) {
 		p = p.with(p.aims, append(slices.Clone(p.limits), leastDrink))
 		w.problem = p

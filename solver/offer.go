@@ -56,13 +56,19 @@ func (w *work) offers(choose *pantry.Choose) ([]pour, error) {
 	if len(wrong) > 0 {
 		return nil, wrong
 	}
-	for _, i := range must {
-		if slices.Contains(barred, i) {
-			return nil, pantry.InputErrors{w.question.Spec.ErrorAt(choose.Place, fmt.Sprintf("choose: %s must be in the drink and is ruled out; expected the one or the other", i.Name), "")}
+	for _, names := range choose.OneOf {
+		// What is poured already is the one of them.
+		if fixed, err := w.fixedOf(names); err != nil {
+			return nil, err
+		} else if fixed {
+			barred = append(barred, list(names, false)...)
 		}
 	}
+	if err := w.mustFit(choose, must, barred); err != nil {
+		return nil, err
+	}
 	var out []pour
-	var unknown, unpriced []string
+	var unknown, unpriced []*pantry.Ingredient
 	for _, i := range offered {
 		poured := slices.ContainsFunc(w.pours, func(p pour) bool { return p.ingredient == i })
 		if poured || slices.Contains(barred, i) {
@@ -73,9 +79,9 @@ func (w *work) offers(choose *pantry.Choose) ([]pour, error) {
 		switch needed := slices.Contains(must, i); {
 		case !ok:
 		case choose.MostCost > 0 && !priced && !p.isWater():
-			unpriced = append(unpriced, i.Name)
+			unpriced = append(unpriced, i)
 		case !needed && w.upsets(&p):
-			unknown = append(unknown, i.Name)
+			unknown = append(unknown, i)
 		default:
 			out = append(out, p)
 		}
@@ -86,6 +92,54 @@ func (w *work) offers(choose *pantry.Choose) ([]pour, error) {
 		return nil, pantry.InputErrors{w.question.Spec.ErrorAt(choose.Place, "choose: nothing is left to choose from; expected ingredients under from, or fewer under none of", "")}
 	}
 	return out, w.oneCurrency(choose, out)
+}
+
+// fixedOf tells whether one of the named ingredients is a fixed pour of the spec.
+func (w *work) fixedOf(names []string) (bool, error) {
+	group, err := w.named(names, false)
+	return slices.ContainsFunc(w.pours, func(p pour) bool { return p.fixed && slices.Contains(group, p.ingredient) }), err
+}
+
+// mustFit refuses what must be in the drink and cannot be.
+func (w *work) mustFit(choose *pantry.Choose, must, barred []*pantry.Ingredient) error {
+	refuse := func(format string, of ...any) error {
+		return pantry.InputErrors{w.question.Spec.ErrorAt(choose.Place, "choose: "+fmt.Sprintf(format, of...), "")}
+	}
+	var counted []*pantry.Ingredient
+	for _, i := range must {
+		if slices.ContainsFunc(w.pours, func(p pour) bool { return p.ingredient == i }) || slices.Contains(counted, i) {
+			continue
+		}
+		counted = append(counted, i)
+		p, ok := w.offer(i)
+		_, priced := i.PricePerUnit()
+		switch {
+		case slices.Contains(barred, i):
+			return refuse("%s must be in the drink and is ruled out; expected the one or the other", i.Name)
+		case !ok:
+			return refuse("%s must be in the drink, but its measure is more than the drink; expected more volume or a finer measure", i.Name)
+		case choose.MostCost > 0 && !priced && !p.isWater():
+			return refuse("%s must be in the drink and has no price, and the cost is limited; expected its price and pack in a CSV of your own", i.Name)
+		}
+	}
+	if len(counted) > choose.AtMost {
+		return refuse("must comes to %d ingredients (%s), at most to %d; expected single names: all of a category are in the drink", len(counted), someOf(counted), choose.AtMost)
+	}
+	return nil
+}
+
+// someOf names the first few of a list.
+func someOf(list []*pantry.Ingredient) string {
+	const named = 3
+	var names []string
+	for n, i := range list {
+		if n == named {
+			names = append(names, fmt.Sprintf("%d more", len(list)-named))
+			break
+		}
+		names = append(names, i.Name)
+	}
+	return strings.Join(names, ", ")
 }
 
 // Offered lists what a choice is from: what it names or, without names, the whole
@@ -195,15 +249,10 @@ func (w *work) upsets(p *pour) bool {
 }
 
 // remarkLeftOut names what was not offered, a few of them by name.
-func (w *work) remarkLeftOut(names []string, why string) {
-	const named = 3
-	switch {
-	case len(names) == 0:
-		return
-	case len(names) > named:
-		names = append(names[:named:named], fmt.Sprintf("%d more", len(names)-named))
+func (w *work) remarkLeftOut(left []*pantry.Ingredient, why string) {
+	if len(left) > 0 {
+		w.notes = append(w.notes, "not offered, "+why+": "+someOf(left))
 	}
-	w.notes = append(w.notes, "not offered, "+why+": "+strings.Join(names, ", "))
 }
 
 // named finds the ingredients that go by each name: one of that name or all of a

@@ -43,13 +43,16 @@ func (w *work) unknownShift(p profile.Property, n int, amount float64, d *profil
 // refuses targets that these could move by half a JND.
 func (w *work) weighUnknowns(a *Answer, x []float64, d *profile.Drink, v *profile.Values) error {
 	var wrong pantry.InputErrors
-	amounts := w.amounts(nil, x)
+	amounts, required := w.amounts(nil, x), w.required()
 	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
 		total, names, columns := w.unknownOf(p, amounts, d, v)
 		a.Profile[p].UnknownFrom = names
 		a.Profile[p].refused = total >= refusedUnknown
 		if a.Profile[p].refused {
 			if t := w.targetOf(p); t != nil {
+				if worst := w.mostUpsetting(p, amounts, required, d, v); worst != nil {
+					w.upsetting = worst
+				}
 				wrong = append(wrong, w.question.Spec.ErrorAt(t.Place,
 					fmt.Sprintf("%s is a target, but what %s holds of it is unknown and could move it by %.1f JND", p.Name(), strings.Join(names, ", "), total),
 					"fill "+strings.Join(columns, ", ")+" in a CSV of your own (0 where there is known to be none), or drop the target"))
@@ -87,6 +90,22 @@ func (w *work) unknownOf(p profile.Property, amounts []float64, d *profile.Drink
 		}
 	}
 	return total, names, columns
+}
+
+// mostUpsetting is the chosen pour, of those that need not be, whose unknown
+// figures could move property p most; nil where there is none.
+func (w *work) mostUpsetting(p profile.Property, amounts []float64, required []*pantry.Ingredient, d *profile.Drink, v *profile.Values) (worst *pantry.Ingredient) {
+	most := namedUnknown
+	for n, amount := range amounts {
+		one := &w.pours[n]
+		if amount == 0 || !one.chosen || slices.Contains(required, one.ingredient) {
+			continue
+		}
+		if shift, bounded := w.unknownShift(p, n, amount, d, v); bounded && math.Abs(shift) >= most {
+			most, worst = math.Abs(shift), one.ingredient
+		}
+	}
+	return worst
 }
 
 // targetOf is the target on p, or nil.

@@ -24,6 +24,9 @@ type work struct {
 	choice     *Chosen
 	notes      []string        // found on the way to the answer
 	targets    []pantry.Target // those of the spec it is like included
+	// upsetting is the chosen ingredient of which what is unknown moves a target the
+	// most, where all of it moves one too far.
+	upsetting *pantry.Ingredient
 }
 
 // newWork takes up a question on a drink whose preps are all made.
