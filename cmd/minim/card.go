@@ -25,6 +25,7 @@ Open pours are solved first, as design does. Of a folder it makes a book: an
 index and a card for each spec in it. The page loads nothing and runs nothing.
 Without --out it is printed.`,
 	example: `minim card examples/morning-tide.yaml --out card.html`,
+	schema:  "card",
 	flags: func(f *flags) {
 		f.outFlag("write the page into `FILE` instead of printing it")
 		f.set.StringVar(&f.svg, "svg", "", "draw target against got alone into `FILE`, as SVG; without --out no page is written")

@@ -32,6 +32,7 @@ Recipe of schema.org (JSON-LD) for web pages and other programs, which minim
 import reads back. Text, Markdown and CSV count in --units; a recipe keeps the
 measures of the spec.`,
 	example: `minim export examples/morning-tide.yaml --as markdown --out morning-tide.md`,
+	schema:  "export",
 	flags: func(f *flags) {
 		f.set.StringVar(&f.as, "as", "text", "the `FORM`: text, markdown, csv or recipe")
 		f.outFlag("write into `FILE` instead of printing")

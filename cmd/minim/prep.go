@@ -32,6 +32,7 @@ on the scale and 5 ml in the jug, or the prep's own measure. In a prep,
 
 each step in its turn, all of them optional.`,
 	example: `minim prep examples/preps/tide-base.yaml --for examples/preps/ebb-tide.yaml`,
+	schema:  "prep",
 	flags: func(f *flags) {
 		f.set.StringArrayVar(&f.drinks, "for", nil, "a `DRINK` that pours the prep and says what it should come to (repeatable)")
 		f.set.BoolVar(&f.spec, "spec", false, "print the filled-in prep as YAML, which every command reads")

@@ -34,6 +34,20 @@ var described = []struct {
 	{"compare", `compare examples/morning-tide.yaml examples/slack-water.yaml --json`, "", exitAnswered},
 	{"compare", `compare examples --pantry examples/weir-lantern.csv --json`, "", exitAnswered},
 	{"compare", `compare examples --json`, "", exitAnswered},
+	{"design", `design examples/slack-water.yaml --pantry examples/weir-lantern-prices.csv --price 12 --margin 80% --json`, "", exitAnswered},
+	{"design", `design examples/preps/ebb-tide.yaml --json`, "", exitAnswered},
+	{"profile", `profile examples/preps/hibiscus-cordial.yaml --json`, "", exitAnswered},
+	{"profile", `profile examples/morning-tide.yaml --pantry examples/weir-lantern-prices.csv --cost --json`, "", exitAnswered},
+	{"prep", `prep examples/preps/tide-base.yaml --for examples/preps/ebb-tide.yaml --json`, "", exitAnswered},
+	{"batch", `batch examples/slack-water.yaml --pantry examples/weir-lantern-prices.csv --bottle 700ml --bottles 6 --json`, "", exitAnswered},
+	{"batch", `batch examples/morning-tide.yaml --serves 40 --json`, "", exitAnswered},
+	{"card", `card examples/morning-tide.yaml --json`, "", exitAnswered},
+	{"card", `card examples/morning-tide.yaml --pantry examples/weir-lantern-prices.csv --cost --out card.html --json`, "", exitAnswered},
+	{"card", `card examples --pantry examples/weir-lantern.csv --json`, "", exitAnswered},
+	{"export", `export examples/morning-tide.yaml --as markdown --out morning-tide.md --json`, "", exitAnswered},
+	{"import", `import examples/harbour-wall.json --json`, "", exitAnswered},
+	{"import", `import examples/harbour-wall.json --out harbour-wall.yaml --json`, "", exitAnswered},
+	{"import", `import - --json`, recipeWithStrangeLines, exitAnswered},
 	{"reach", `reach examples/weir-light.yaml --pantry examples/weir-lantern.csv --json`, "", exitAnswered},
 	{"reach", `reach - --json`, brokenLimit, exitLimitBroke},
 	{"pantry-list", `pantry list --json`, "", exitAnswered},
@@ -54,6 +68,10 @@ var described = []struct {
 	{"pantry-measure", `pantry measure liqueur --name x --brix 29.4 --density 1.0416 --abv 30 --json`, "", exitAnswered},
 	{"version", `version --json`, "", exitAnswered},
 }
+
+// recipeWithStrangeLines has one line that is a pour and one that is none.
+const recipeWithStrangeLines = `{"@context": "https://schema.org", "@type": "Recipe", "name": "Two Lines",
+"recipeIngredient": ["45 ml dry gin", "a little of this and that"]}`
 
 // compiledSchema is a schema as minim schema prints it, read by a validator
 // that knows nothing of this program.
