@@ -18,10 +18,11 @@ const (
 	offeredDashes = 6
 )
 
-// Words under `none of` besides names, categories and allergens.
+// Words under `none of` besides names, categories and allergens: what is not
+// known to be without anything of animals, and what is out of stock.
 const (
-	animalProducts = "animal products"
-	outOfStock     = "out of stock"
+	AnimalProducts = "animal products"
+	OutOfStock     = "out of stock"
 )
 
 // offers lists what may be chosen: what `from` names or, without it, the shelf
@@ -263,14 +264,14 @@ func (w *work) named(names []string, barring bool) ([]*pantry.Ingredient, error)
 	for _, name := range names {
 		folded := pantry.Fold(name)
 		var hits []*pantry.Ingredient
-		word := folded == pantry.Fold(animalProducts) || folded == pantry.Fold(outOfStock)
+		word := folded == pantry.Fold(AnimalProducts) || folded == pantry.Fold(OutOfStock)
 		allergen, lawful := pantry.AllergenNamed(name)
 		for _, i := range w.question.Shelf.All() {
 			switch {
 			case pantry.Fold(i.Category) == folded,
 				barring && lawful && holdsAllergen(i, allergen),
-				barring && folded == pantry.Fold(animalProducts) && i.Vegan != pantry.Yes,
-				barring && folded == pantry.Fold(outOfStock) && i.OutOfStock:
+				barring && folded == pantry.Fold(AnimalProducts) && i.Vegan != pantry.Yes,
+				barring && folded == pantry.Fold(OutOfStock) && i.OutOfStock:
 				hits = append(hits, i)
 			}
 		}

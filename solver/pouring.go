@@ -1,14 +1,19 @@
 package solver
 
-import "minim/pantry"
+import (
+	"minim/pantry"
+	"minim/profile"
+)
 
 // What the hand is off by, one standard deviation of one pour. Common practice,
 // no source; a bar that pours ten of each onto a scale has its own.
 const (
-	// A jigger, or a free pour as good as one: the first in ml, the second a
-	// part of the amount, whichever is more.
-	jiggerMillilitres = 0.75
-	jiggerPart        = 0.02
+	// JiggerError and JiggerErrorPart are those of a jigger, or a free pour as good
+	// as one: the first in ml, the second a part of the amount, whichever is more.
+	JiggerError     profile.Millilitre = 0.75
+	JiggerErrorPart                    = 0.02
+	// ScaleError is that of a bar's scale.
+	ScaleError profile.Gram = 0.05
 	// Parts of the amount. The dashes of one drink come from the same bottle and
 	// wrist, and are off together.
 	dashPart     = 0.20
@@ -16,9 +21,26 @@ const (
 	barspoonPart = 0.10
 	piecePart    = 0.10
 	pinchPart    = 0.30
-	// A bar's scale, in grams.
-	scaleGrams = 0.05
 )
+
+// HandErrorPart returns the part of an amount in the unit that the hand is off
+// by, one standard deviation; ok is false for what is poured from a jigger or
+// weighed. Common practice, no source.
+func HandErrorPart(u pantry.Unit) (part float64, ok bool) {
+	switch u {
+	case pantry.Dashes:
+		return dashPart, true
+	case pantry.Drops:
+		return dropPart, true
+	case pantry.Barspoons, pantry.Teaspoons:
+		return barspoonPart, true
+	case pantry.Pinches:
+		return pinchPart, true
+	case pantry.Pieces:
+		return piecePart, true
+	}
+	return 0, false
+}
 
 // finerThanJigger is the measure, in ml, below which an ingredient of its own
 // measure is given by the spoon or the dropper as long as these are the better:
@@ -28,22 +50,13 @@ const finerThanJigger = 1.0
 // pouringError is one standard deviation of a pour of so many base units, in
 // base units (ml of a liquid, grams of a solid), measured in the given unit.
 func (p *pour) pouringError(base float64, measuredIn pantry.Unit) float64 {
-	switch measuredIn {
-	case pantry.Dashes:
-		return dashPart * base
-	case pantry.Drops:
-		return dropPart * base
-	case pantry.Barspoons, pantry.Teaspoons:
-		return barspoonPart * base
-	case pantry.Pinches:
-		return pinchPart * base
-	case pantry.Pieces:
-		return piecePart * base
+	if part, ok := HandErrorPart(measuredIn); ok {
+		return part * base
 	}
 	if p.ingredient.Solid {
-		return scaleGrams
+		return float64(ScaleError)
 	}
-	jigger := max(jiggerMillilitres, jiggerPart*base)
+	jigger := max(float64(JiggerError), JiggerErrorPart*base)
 	if own := p.ingredient.Step.Amount; own > 0 && own < finerThanJigger {
 		return min(barspoonPart*base, jigger)
 	}

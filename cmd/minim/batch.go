@@ -36,6 +36,7 @@ and what goes in after the ice are added at service.
 Unsaid, a stirred drink with nothing fresh in it is diluted in full, any other
 is not, and the sheet says why.`,
 	example: `minim batch examples/slack-water.yaml --bottle 700ml --bottles 6`,
+	schema:  "batch",
 	flags: func(f *flags) {
 		b := &f.batch
 		f.set.StringVar(&b.serves, "serves", "", "how `MANY` serves, such as 40")
@@ -46,7 +47,7 @@ is not, and the sheet says why.`,
 		f.set.StringVar(&b.headSpace, "head-space", "10%", "the `PART` of a keg that stays empty")
 		f.set.StringVar(&b.scale, "scale", "1g", "the `STEP` of the scale; powders, bitters and salines are weighed to 0.1 g at least")
 		f.set.StringVar(&b.dilute, "dilute", "", "the `WAY` of diluting: none, full or fridge")
-		f.set.StringVar(&b.fresh, "fresh", "out", "`out` adds what is fresh at service; in mixes it beforehand, for the same day")
+		f.set.StringVar(&b.fresh, "fresh", "out", "`WHERE` fresh things go: out or in; out adds them at service, in mixes them beforehand, for the same day")
 		f.costFlags()
 	},
 	run: func(f *flags, s streams) error {

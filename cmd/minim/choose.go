@@ -22,7 +22,7 @@ func (f *flags) choiceFlags() {
 	c := &f.chosen
 	f.set.IntVar(&c.atMost, "at-most", 0, "choose the ingredients too, at most `N` of those of --from or, without it, of the whole pantry")
 	f.set.StringArrayVar(&c.must, "must", nil, "ingredients that have to be chosen, `NAMES` with commas between")
-	f.set.StringArrayVar(&c.noneOf, "none-of", nil, "ingredients, categories or allergens not to choose, `NAMES` with commas between; \"animal products\" and \"out of stock\" are two")
+	f.set.StringArrayVar(&c.noneOf, "none-of", nil, "ingredients, categories or allergens not to choose, `KINDS` with commas between; \"animal products\" and \"out of stock\" are two")
 	f.set.StringVar(&c.mostCost, "most-cost", "", "the most that the liquid of a serve may cost, `MONEY` in the currency of your prices")
 	f.set.IntVar(&c.alternatives, "alternatives", 0, "also name `N` other sets of ingredients, the nearest first")
 }

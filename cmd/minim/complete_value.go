@@ -8,6 +8,7 @@ import (
 
 	"minim/pantry"
 	"minim/profile"
+	"minim/solver"
 )
 
 // value is what the value of a flag or an argument could become. The word that
@@ -26,7 +27,19 @@ func (l *commandLine) value(g flagFacts, word string) []candidate {
 	case "FOLDER":
 		return files(word, true)
 	case "NAMES":
+		// Where the ingredients are chosen too, a category stands for all of it.
+		if _, chosen := l.given["at-most"]; chosen && (g.name == "from" || g.name == "must") {
+			return lastOf(word, ",", l.kinds(l.shelf().Categories()))
+		}
 		return lastOf(word, ",", l.ingredients)
+	case "KINDS":
+		more := slices.Concat(l.shelf().Categories(), pantry.AllergenNames(), []string{solver.AnimalProducts, solver.OutOfStock})
+		return lastOf(word, ",", l.kinds(more))
+	case "TASTE":
+		return lastOf(word, ",", tastes)
+	case "READINGS":
+		// Of a new delivery, the ingredient comes first.
+		return l.ingredients(word, nil)
 	case "A=B":
 		return lastOf(word, "=", l.ingredients)
 	case "PROPERTIES":
@@ -93,6 +106,20 @@ func lastOf(word, separator string, of func(word string, taken []string) []candi
 // properties are those whose names begin with the word.
 func properties(word string, taken []string) []candidate {
 	return starting(word, plain(slices.DeleteFunc(profile.PropertyNames(), func(name string) bool { return slices.Contains(taken, name) })))
+}
+
+// tastes are the words for a nudge that begin with the word.
+func tastes(word string, taken []string) []candidate {
+	return starting(word, plain(slices.DeleteFunc(nudgeWords(), func(name string) bool { return slices.Contains(taken, name) })))
+}
+
+// kinds are ingredients as ingredients has them, and the names for several of
+// them at once.
+func (l *commandLine) kinds(several []string) func(word string, taken []string) []candidate {
+	return func(word string, taken []string) []candidate {
+		free := slices.DeleteFunc(slices.Clone(several), func(name string) bool { return slices.Contains(taken, pantry.Fold(name)) })
+		return append(starting(word, plain(free)), l.ingredients(word, taken)...)
+	}
 }
 
 // ingredients are those whose name or, once something is written, one of whose

@@ -2,6 +2,7 @@ package main
 
 import (
 	"fmt"
+	"maps"
 	"math"
 	"slices"
 	"strconv"
@@ -25,8 +26,8 @@ does not get there, it says how far it gets.`,
 	example: `minim nudge examples/morning-tide.yaml --more sour --jug 2L`,
 	schema:  "nudge",
 	flags: func(f *flags) {
-		f.set.StringArrayVar(&f.change.more, "more", nil, "`WORD` of what there should be more of, =2 for two steps (repeatable)")
-		f.set.StringArrayVar(&f.change.less, "less", nil, "`WORD` of what there should be less of, likewise (repeatable)")
+		f.set.StringArrayVar(&f.change.more, "more", nil, "what there should be more of, a `TASTE` such as sour; =2 for two steps (repeatable)")
+		f.set.StringArrayVar(&f.change.less, "less", nil, "what there should be less of, a `TASTE` likewise (repeatable)")
 		f.set.StringVar(&f.change.jug, "jug", "", "the `VOLUME` of mix on the table, before ice and top, such as 2L")
 		f.set.StringArrayVar(&f.change.from, "from", nil, "what may be added besides the drink's own pours, `NAMES` with commas between")
 		f.set.StringArrayVar(&f.change.keep, "keep", nil, "pours that do not move, `NAMES` with commas between")
@@ -114,12 +115,14 @@ func nudgeWord(word string) (solver.Nudge, error) {
 	if p, ok := profile.PropertyNamed(folded); ok {
 		return solver.Nudge{Property: p, Steps: 1}, nil
 	}
-	known := profile.PropertyNames()
-	for w := range tasteWords {
-		known = append(known, w)
-	}
+	return solver.Nudge{}, fmt.Errorf("%q; nearest: %s", word, strings.Join(pantry.Nearest(word, nudgeWords(), 2), ", "))
+}
+
+// nudgeWords are what --more and --less take, in order.
+func nudgeWords() []string {
+	known := slices.AppendSeq(profile.PropertyNames(), maps.Keys(tasteWords))
 	slices.Sort(known)
-	return solver.Nudge{}, fmt.Errorf("%q; nearest: %s", word, strings.Join(pantry.Nearest(word, known, 2), ", "))
+	return known
 }
 
 // writeJug says what goes into the batch on the table.

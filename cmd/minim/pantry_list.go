@@ -32,7 +32,7 @@ A property that is not known meets no condition.`,
 		f.set.StringArrayVar(&l.with, "with", nil, "only those of which `CONDITION` is true, such as acid>=20 (repeatable)")
 		f.set.StringArrayVar(&l.withoutAllergens, "without-allergen", nil, "only those that do not list the `ALLERGEN` (repeatable)")
 		f.set.BoolVar(&l.vegan, "vegan", false, "only those that are known to be vegan")
-		f.set.StringVar(&l.confidence, "confidence", "", "only those of which the figures are seen, computed, memory or estimate, as `WORD`")
+		f.set.StringVar(&l.confidence, "confidence", "", "only those of which the figures are as the `WORD` says: seen, computed, memory or estimate")
 		f.set.BoolVar(&l.inStock, "in-stock", false, "leave out what your own CSV says is out of stock")
 		f.set.BoolVar(&l.csv, "csv", false, "print the list as CSV")
 	},

@@ -7,6 +7,7 @@ import (
 
 	"minim/pantry"
 	"minim/profile"
+	"minim/solver"
 )
 
 // topic is something that the help explains beside the commands. Its numbers
@@ -122,14 +123,19 @@ func measuresTopic() string {
 	var rows [][]string
 	for _, u := range []pantry.Unit{pantry.Dashes, pantry.Drops, pantry.Barspoons, pantry.Teaspoons, pantry.Pinches} {
 		size, unit := sizeOf(u)
-		rows = append(rows, []string{"1 " + u.String(), size, unit})
+		part, _ := solver.HandErrorPart(u)
+		rows = append(rows, []string{"1 " + u.String(), size, unit, fixed(100*part, 0) + " %"})
 	}
+	piece, _ := solver.HandErrorPart(pantry.Pieces)
 	return page(
 		text("A measure is a step that your bar can really pour. Unless something else is said, liquids come in steps of %s, and with --units oz in quarter ounces, "+
 			"which is %s ml.", pantry.DefaultMeasure, fixed(quarter, 2)),
 		text("measure: 5 ml in a spec, or --measure 5ml, changes the step of every liquid that has none of its own. An ingredient has its own where the pantry says so: "+
 			"bitters come in dashes, egg white in pieces, salt in tenths of a gram. The column measure of your CSV sets it."),
-		tableText([]tableColumn{{heading: "measure"}, {heading: "taken as", right: true}, {heading: ""}}, rows),
+		tableText([]tableColumn{{heading: "measure"}, {heading: "taken as", right: true}, {heading: ""}, {heading: "the hand is off by", right: true}}, rows),
+		text("A jigger is off by %s ml, or %s %% of the amount where that is more, a scale by %s g, a piece by %s %% of its size. Two pours in three come nearer "+
+			"than that, one in three does not: it is common practice, no source, and how far serves come apart is counted with it.",
+			fixed(float64(solver.JiggerError), 2), fixed(100*solver.JiggerErrorPart, 0), fixed(float64(solver.ScaleError), 2), fixed(100*piece, 0)),
 		text("minim pantry measure dash finds the size of yours by counting and weighing. Amounts are rounded once, at the end: what is printed is the profile of "+
 			"the drink that is poured, not of the exact one before rounding. minim reach alone counts with amounts of any size."),
 	)

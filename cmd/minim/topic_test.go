@@ -13,6 +13,8 @@ func TestTopicsSayWhatIsPublished(t *testing.T) {
 		{"units", `(?m)^ imp oz +28\.41 +ml `, "UK Units of Measurement Regulations 1995: 1 fluid ounce is 28.413 062 5 ml"},
 		{"units", `(?m)^ cl +10 +ml `, "SI prefixes"},
 		{"measures", `7\.39 ml`, "a quarter of 29.573 53 ml"},
+		{"measures", `(?m)^ 1 dash +0\.92 +ml +20 %$`, "common practice, no source"},
+		{"measures", `A jigger is off by 0\.75 ml, or 2 %`, "common practice, no source"},
 		{"jnd", `(?m)^ bitter +mg/L +5\.00 +30 % +20 +7\.81$`, "by hand: sqrt(25 + 36)"},
 		{"jnd", `(?m)^ sugar +g/L +4\.00 +17 % +80 +14\.18$`, "by hand: sqrt(16 + 184.96)"},
 		{"jnd", `(?m)^ acid +g/L +0\.10 +20 % +8 +1\.60$`, "by hand: sqrt(0.01 + 2.56)"},
