@@ -11,11 +11,14 @@ const (
 	// JiggerError and JiggerErrorPart are those of a jigger, or a free pour as good
 	// as one: the first in ml, the second a part of the amount, whichever is more.
 	JiggerError     profile.Millilitre = 0.75
-	JiggerErrorPart                    = 0.02
+	JiggerErrorPart float64            = 0.02
 	// ScaleError is that of a bar's scale.
 	ScaleError profile.Gram = 0.05
-	// Parts of the amount. The dashes of one drink come from the same bottle and
-	// wrist, and are off together.
+)
+
+// What the hand is off by, as parts of the amount. The dashes of one drink come
+// from the same bottle and wrist, and are off together.
+const (
 	dashPart     = 0.20
 	dropPart     = 0.10
 	barspoonPart = 0.10
