@@ -36,8 +36,8 @@ and what goes in after the ice are added at service.
 Unsaid, a stirred drink with nothing fresh in it is diluted in full, any other
 is not, and the sheet says why.
 
-A prep, such as a syrup, is made in --litres, --bottle or --keg: what is weighed,
-then its steps, measured for the whole of it.`,
+A prep, such as a syrup, is made in --litres, --bottle or --keg: what is
+weighed, then its steps, measured for the whole of it.`,
 	example: `minim batch examples/slack-water.yaml --bottle 700ml --bottles 6`,
 	flags: func(f *flags) {
 		b := &f.batch
