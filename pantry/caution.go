@@ -23,7 +23,7 @@ type namedCaution struct {
 // infusedPlants is the caution of what plants stand or stood in.
 var infusedPlants = profile.Caution{
 	Key: "plant-infusion", Title: "Infused plants",
-	Text: "it is as safe as the plant in it: food-grade plants alone, named for certain and unsprayed, the dose known, strained, dated.",
+	Text: "it harms where the plant in it does: food-grade plants alone, named for certain and unsprayed, the dose known, strained, dated.",
 	Rule: commonPractice,
 }
 

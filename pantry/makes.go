@@ -1,6 +1,10 @@
 package pantry
 
-import "minim/profile"
+import (
+	"math"
+
+	"minim/profile"
+)
 
 // Makes says that a spec is a prep: what comes of it is an ingredient of other
 // specs.
@@ -140,6 +144,30 @@ type PrepStep struct {
 	// Steeping is what a Steep step steeps; the zero Steeping otherwise.
 	Steeping Steeping
 	Place    Place
+}
+
+// Times is the step for so many makings: volumes and masses times n, read to 1
+// from 100 ml or g on and to 0.1 below; what a step comes to in percent, °Bx or
+// gas is the same in any amount.
+func (s *PrepStep) Times(n float64) PrepStep {
+	out := *s
+	switch s.Measure {
+	case ToVolume, ToMass, WithVolume, LosesVolume:
+		out.Value = readable(s.Value * n)
+	}
+	if s.Kind == Steep {
+		out.Value = s.Value
+		out.Steeping.Amount.Value = readable(s.Steeping.Amount.Value * n)
+	}
+	return out
+}
+
+// readable rounds an amount to what a jug or a scale shows of it.
+func readable(v float64) float64 {
+	if v >= 100 {
+		return math.Round(v)
+	}
+	return math.Round(10*v) / 10
 }
 
 // Steeping is a plant that stands in the liquid and is strained off.

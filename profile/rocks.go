@@ -7,6 +7,8 @@ type Rocks struct {
 	// Mass of the ice in the glass, and its temperature, 0 °C or below.
 	Mass Gram
 	At   Celsius
+	// Drained ice brings no surface water: the drink has that of it already.
+	Drained bool
 	// Room is the temperature of the room.
 	Room Celsius
 }
@@ -36,8 +38,8 @@ type Sip struct {
 }
 
 // OnTheRocks returns the drink at the given minutes after it was poured over
-// ice, minutes rising from 0. The surface water of the ice joins at once. Then
-// heat flows from the room to the drink and from the drink to the ice, which
+// ice, minutes rising from 0. The surface water of the ice joins at once, unless
+// it is drained. Then heat flows from the room to the drink and from the drink to the ice, which
 // warms to the drink's freezing point and melts there:
 //
 //	dH/dt = U (T_room - T) - q, q = C/τ (m_ice/m_drink) (T - T_f)
@@ -50,7 +52,7 @@ func (f *Finished) OnTheRocks(rocks Rocks, minutes []float64) []Sip {
 	s := f.State
 	iceMass, iceAt := float64(rocks.Mass), math.Min(float64(rocks.At), 0)
 	poured := s[WaterGrams]
-	if iceAt == 0 {
+	if iceAt == 0 && !rocks.Drained {
 		wet := SurfaceWater * iceMass
 		s[WaterGrams] += wet
 		iceMass -= wet

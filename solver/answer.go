@@ -68,6 +68,27 @@ func (a *Answer) InGlass(rocks profile.Rocks, minutes []float64) []profile.Sip {
 	return a.finished.OnTheRocks(rocks, minutes)
 }
 
+// LeftOnIce is the ice that a drink which was built in its glass still stands on,
+// at 0 °C: that of the spec, else profile.IceRatio times the mix, less what has
+// melted; 0 grams of any other drink.
+func (a *Answer) LeftOnIce(room profile.Celsius) profile.Rocks {
+	left := profile.Rocks{Drained: true, Room: room}
+	ice := a.Spec.Ice
+	if ice.Method != profile.Build {
+		return left
+	}
+	left.Mass = ice.Mass
+	if left.Mass == 0 {
+		for i := range a.Pours {
+			if a.Pours[i].Stage == InMix {
+				left.Mass += profile.IceRatio * a.Pours[i].Grams
+			}
+		}
+	}
+	left.Mass = max(0, left.Mass-a.finished.Water)
+	return left
+}
+
 // Alternative is another drink for the same target.
 type Alternative struct {
 	Pours []PouredAmount

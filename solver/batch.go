@@ -2,7 +2,6 @@ package solver
 
 import (
 	"errors"
-	"fmt"
 	"strings"
 
 	"minim/pantry"
@@ -144,15 +143,11 @@ var (
 // Errors are those of Design and Report, ErrNothingKeeps, ErrMeltFixed, and a
 // size or a step of the scale out of range.
 func MakeBatch(q BatchQuestion) (*Batch, error) {
-	if err := q.Size.Check(); err != nil {
+	scale, err := q.checked()
+	if err != nil {
 		return nil, err
 	}
-	if q.Scale == 0 {
-		q.Scale = DefaultScale
-	}
-	if !(q.Scale >= leastScale && q.Scale <= mostScale) {
-		return nil, fmt.Errorf("a scale with steps of %s g; expected from %g to %g g", significant(float64(q.Scale)), leastScale, mostScale)
-	}
+	q.Scale = scale
 	serve, _, err := Finish(q.Question)
 	if err != nil {
 		return nil, err

@@ -98,14 +98,18 @@ func newMixing(q *BatchQuestion, serve *Answer) (*mixing, error) {
 // newColumn is the line of one pour, weighed.
 func newColumn(p *pour, place int, wide pourRange, scale profile.Gram) batchColumn {
 	mass := float64(p.unit.Mass())
-	c := batchColumn{pour: p, place: place, unit: p.unit.Scale(1 / mass), grams: p.amount * mass, room: wide.room * mass, step: scale}
-	if p.ingredient.Solid || smallMeasure(p.ingredient) {
-		c.step = min(scale, fineScale)
+	return batchColumn{pour: p, place: place, unit: p.unit.Scale(1 / mass), grams: p.amount * mass, room: wide.room * mass, step: scaleStep(p.ingredient, scale)}
+}
+
+// scaleStep is the step that an ingredient is weighed in.
+func scaleStep(i *pantry.Ingredient, scale profile.Gram) profile.Gram {
+	if i.Solid || smallMeasure(i) {
+		scale = min(scale, fineScale)
 	}
-	if p.ingredient.Solid && p.ingredient.Step.Amount > 0 && p.ingredient.Step.Word == "" {
-		c.step = min(c.step, profile.Gram(p.ingredient.Step.Amount))
+	if i.Solid && i.Step.Amount > 0 && i.Step.Word == "" {
+		scale = min(scale, profile.Gram(i.Step.Amount))
 	}
-	return c
+	return scale
 }
 
 // fineScale is the step of the small scale that powders, bitters and salt

@@ -183,7 +183,7 @@ func (m *mixing) moves(stride int, try func(change []int)) {
 func (m *mixing) row(i, k int) BatchRow {
 	c := &m.rows[i]
 	row := BatchRow{Step: c.step, Grams: profile.Gram(tidy(float64(k) * float64(c.step)))}
-	row.Places = max(0, int(math.Ceil(-math.Log10(float64(c.step))-roundOff)))
+	row.Places = placesOf(c.step)
 	if c.pour == nil {
 		row.Name = "water"
 		row.PerServe = c.grams * profile.MeltMillilitresPerGram
@@ -197,6 +197,11 @@ func (m *mixing) row(i, k int) BatchRow {
 		row.Millilitres = profile.Millilitre(float64(row.Grams) / float64(c.pour.unit.Mass()))
 	}
 	return row
+}
+
+// placesOf is how many decimals a step of the scale needs.
+func placesOf(step profile.Gram) int {
+	return max(0, int(math.Ceil(-math.Log10(float64(step))-roundOff)))
 }
 
 // batchState is all that is mixed beforehand.

@@ -34,7 +34,10 @@ and what goes in after the ice are added at service.
   --dilute fridge  part of it: the batch comes to the ice at 5 °C
 
 Unsaid, a stirred drink with nothing fresh in it is diluted in full, any other
-is not, and the sheet says why.`,
+is not, and the sheet says why.
+
+A prep, such as a syrup, is made in --litres, --bottle or --keg: what is
+weighed, then its steps, measured for the whole of it.`,
 	example: `minim batch examples/slack-water.yaml --bottle 700ml --bottles 6`,
 	schema:  "batch",
 	flags: func(f *flags) {
@@ -64,6 +67,9 @@ is not, and the sheet says why.`,
 		}
 		if q.Question, err = f.question(f.args[0], shelf, s); err != nil {
 			return err
+		}
+		if q.Spec.Makes != nil {
+			return f.batchPrep(q, s)
 		}
 		batch, err := solver.MakeBatch(*q)
 		if err != nil {

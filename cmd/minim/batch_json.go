@@ -113,7 +113,7 @@ func writeBatchJSON(w io.Writer, b *solver.Batch, cost *pricing) error {
 
 func batchJSON(b *solver.Batch) jsonBatch {
 	out := jsonBatch{
-		Serves: digits(b.Serves), Rows: []jsonBatchRow{}, AtService: []jsonService{},
+		Serves: digits(b.Serves), Rows: batchRowsJSON(b.Rows), AtService: []jsonService{},
 		Dilution: jsonDiluting{dilutingNames[b.Dilution.Way], b.Dilution.Why, digits(float64(b.Dilution.PerServe))},
 		Volume:   digits(float64(b.Volume)), Mass: digits(float64(b.Mass)), Strength: digits(float64(b.Strength)),
 		JND: digits(b.JND), ScaledJND: digits(b.ScaledJND), Objective: digits(b.Objective), ScaledObjective: digits(b.ScaledObjective),
@@ -122,10 +122,19 @@ func batchJSON(b *solver.Batch) jsonBatch {
 			append([]string{}, b.Readings.Unsure...),
 		},
 		Holding: holdingJSON(b), Label: labelText(b, millilitres), Buy: purchasesJSON(b.Buy), Make: purchasesJSON(b.Make),
-		Ice: digits(float64(b.Ice)),
+		Ice: digits(float64(b.Ice)), Filling: fillingJSON(b.Filling),
 	}
-	for i := range b.Rows {
-		r := &b.Rows[i]
+	for i := range b.AtService {
+		s := &b.AtService[i]
+		out.AtService = append(out.AtService, jsonService{poursJSON([]solver.PouredAmount{s.PouredAmount})[0], s.Why, digits(s.Total)})
+	}
+	return out
+}
+
+func batchRowsJSON(rows []solver.BatchRow) []jsonBatchRow {
+	out := []jsonBatchRow{}
+	for i := range rows {
+		r := &rows[i]
 		row := jsonBatchRow{
 			Ingredient: r.Name, Grams: digits(float64(r.Grams)), Running: digits(float64(r.Running)), Step: digits(float64(r.Step)),
 			PerServe: digits(r.PerServe), Unit: "ml",
@@ -139,18 +148,19 @@ func batchJSON(b *solver.Batch) jsonBatch {
 		} else {
 			row.Unit = "g"
 		}
-		out.Rows = append(out.Rows, row)
-	}
-	for i := range b.AtService {
-		s := &b.AtService[i]
-		out.AtService = append(out.AtService, jsonService{poursJSON([]solver.PouredAmount{s.PouredAmount})[0], s.Why, digits(s.Total)})
-	}
-	if f := b.Filling; f != nil {
-		out.Filling = &jsonFilling{
-			f.Containers, digits(float64(f.Each)), digits(float64(f.Weight)), digits(float64(f.Last)), digits(f.Serves), digits(float64(f.Empty)),
-		}
+		out = append(out, row)
 	}
 	return out
+}
+
+// fillingJSON is nil where no container was named.
+func fillingJSON(f *solver.Filling) *jsonFilling {
+	if f == nil {
+		return nil
+	}
+	return &jsonFilling{
+		f.Containers, digits(float64(f.Each)), digits(float64(f.Weight)), digits(float64(f.Last)), digits(f.Serves), digits(float64(f.Empty)),
+	}
 }
 
 func readingJSON(r solver.Reading, unit string) jsonReading {

@@ -17,7 +17,7 @@ import (
 func writeBatch(w io.Writer, b *solver.Batch, cost *pricing, unit liquidUnit) error {
 	var out strings.Builder
 	out.WriteString(wrap(batchTitle(b, unit), lineWidth) + "\n\n")
-	if err := writeSheet(&out, b, unit); err != nil {
+	if err := writeSheet(&out, b.Rows, "spec's serve", unit); err != nil {
 		return err
 	}
 	say := func(text string) {
@@ -26,7 +26,7 @@ func writeBatch(w io.Writer, b *solver.Batch, cost *pricing, unit liquidUnit) er
 		}
 	}
 	say(orderSentence(b))
-	say(coarseSentence(b))
+	say(coarseSentence(b.Rows, "single serves"))
 	say(serviceSentence(b, unit))
 	if err := writeAtService(&out, b, unit); err != nil {
 		return err
@@ -35,7 +35,7 @@ func writeBatch(w io.Writer, b *solver.Batch, cost *pricing, unit liquidUnit) er
 		out.WriteString("\n" + wrap("finish: "+strings.Join(finish, ", "), lineWidth) + "\n")
 	}
 	say(waterSentence(b))
-	say(fillingSentence(b, unit))
+	say(fillingSentence(b.Filling, unit))
 	say(closeness(b))
 	for _, broken := range b.Serve.Broken {
 		say(fmt.Sprintf("The limit %q is broken: it comes to %s %s.", broken.Written, fixed(broken.Got, 2), broken.Unit))
@@ -48,7 +48,7 @@ func writeBatch(w io.Writer, b *solver.Batch, cost *pricing, unit liquidUnit) er
 	}
 	writeCautions(&out, b.Cautions)
 	out.WriteString("\n" + labelText(b, unit))
-	if err := writeShopping(&out, b, unit); err != nil {
+	if err := writeShopping(&out, b.Make, b.Buy, unit); err != nil {
 		return err
 	}
 	if cost != nil {
@@ -69,11 +69,12 @@ func servesInWords(serves float64) string {
 	return trimmed(serves, 1) + " serves"
 }
 
-func writeSheet(b *strings.Builder, batch *solver.Batch, unit liquidUnit) error {
+// writeSheet prints what is weighed; whole heads the column of what the spec says.
+func writeSheet(b *strings.Builder, sheet []solver.BatchRow, whole string, unit liquidUnit) error {
 	var grams, running, volumes []string
 	var rows [][]string
-	for i := range batch.Rows {
-		r := &batch.Rows[i]
+	for i := range sheet {
+		r := &sheet[i]
 		name := r.Name
 		if r.Ingredient == nil {
 			name = "water in place of ice"
@@ -83,7 +84,7 @@ func writeSheet(b *strings.Builder, batch *solver.Batch, unit liquidUnit) error 
 			ml = unit.onTheJug(float64(r.Millilitres))
 		}
 		grams = append(grams, fixed(float64(r.Grams), r.Places))
-		running = append(running, fixed(float64(r.Running), scalePlaces(batch)))
+		running = append(running, fixed(float64(r.Running), scalePlaces(sheet)))
 		volumes = append(volumes, ml)
 		rows = append(rows, []string{"[ ]", "", "", "", shortened(name, sheetNames), perServe(r, unit)})
 	}
@@ -96,7 +97,7 @@ func writeSheet(b *strings.Builder, batch *solver.Batch, unit liquidUnit) error 
 	}
 	return writeTable(b, []tableColumn{
 		{}, {heading: "g", right: true}, {heading: "scale shows", right: true}, {heading: unit.heading(), right: true},
-		{heading: "ingredient"}, {heading: "spec's serve", right: true},
+		{heading: "ingredient"}, {heading: whole, right: true},
 	}, rows)
 }
 
@@ -109,10 +110,10 @@ const (
 
 // scalePlaces is how many decimals the large scale shows, on which all of it
 // stands.
-func scalePlaces(b *solver.Batch) int {
-	places := b.Rows[0].Places
-	for i := range b.Rows {
-		places = min(places, b.Rows[i].Places)
+func scalePlaces(sheet []solver.BatchRow) int {
+	places := sheet[0].Places
+	for i := range sheet {
+		places = min(places, sheet[i].Places)
 	}
 	return places
 }
@@ -152,17 +153,17 @@ func orderSentence(b *solver.Batch) string {
 const coarse = 0.2
 
 // coarseSentence names what the batch has too little of for its scale.
-func coarseSentence(b *solver.Batch) string {
+func coarseSentence(sheet []solver.BatchRow, single string) string {
 	var names []string
-	for i := range b.Rows {
-		if r := &b.Rows[i]; float64(r.Step) > coarse*float64(r.Grams) {
+	for i := range sheet {
+		if r := &sheet[i]; float64(r.Step) > coarse*float64(r.Grams) {
 			names = append(names, r.Name)
 		}
 	}
 	if len(names) == 0 {
 		return ""
 	}
-	return fmt.Sprintf("The scale is too coarse for so little of the %s: measure it as for single serves, or make more.", list(names))
+	return fmt.Sprintf("The scale is too coarse for so little of the %s: measure it as for %s, or make more.", list(names), single)
 }
 
 // serviceSentence says what one serve takes of the batch.
@@ -235,8 +236,7 @@ func waterSentence(b *solver.Batch) string {
 	return fmt.Sprintf("No water is measured in%s. The serves take about %s kg of ice.", why, fixed(float64(b.Ice)/1000, 1))
 }
 
-func fillingSentence(b *solver.Batch, unit liquidUnit) string {
-	f := b.Filling
+func fillingSentence(f *solver.Filling, unit liquidUnit) string {
 	if f == nil {
 		return ""
 	}
@@ -244,17 +244,28 @@ func fillingSentence(b *solver.Batch, unit liquidUnit) string {
 	if f.Empty > 0 {
 		return fmt.Sprintf("The keg takes %s and keeps %s empty.", what, unit.bulk(float64(f.Empty)))
 	}
-	each := fmt.Sprintf("%s to a bottle", servesInWords(math.Round(10*f.Serves)/10))
+	each := ""
+	if f.Serves > 0 {
+		each = fmt.Sprintf("%s to a bottle", servesInWords(math.Round(10*f.Serves)/10))
+	}
 	switch short := f.Each - f.Last; {
 	case math.Abs(float64(short)) <= fullBottle*float64(f.Each) && f.Containers == 1:
-		return fmt.Sprintf("It fills 1 bottle with %s, %s.", what, each)
+		return fmt.Sprintf("It fills 1 bottle with %s%s.", what, behind(", ", each))
 	case math.Abs(float64(short)) <= fullBottle*float64(f.Each):
-		return fmt.Sprintf("It fills %d bottles with %s each, the last one too; %s.", f.Containers, what, each)
+		return fmt.Sprintf("It fills %d bottles with %s each, the last one too%s.", f.Containers, what, behind("; ", each))
 	case f.Containers == 1:
 		return fmt.Sprintf("It goes into 1 bottle, which holds %s of it.", unit.bulk(float64(f.Last)))
 	default:
-		return fmt.Sprintf("It goes into %d bottles: %s in each, %s in the last; %s.", f.Containers, what, unit.bulk(float64(f.Last)), each)
+		return fmt.Sprintf("It goes into %d bottles: %s in each, %s in the last%s.", f.Containers, what, unit.bulk(float64(f.Last)), behind("; ", each))
 	}
+}
+
+// behind is text after a mark; nothing where there is none.
+func behind(mark, text string) string {
+	if text == "" {
+		return ""
+	}
+	return mark + text
 }
 
 // fullBottle is how far, as a part, the last bottle may be off the others and

@@ -10,21 +10,21 @@ import (
 )
 
 // writeShopping prints what the bar makes first and what it buys.
-func writeShopping(b *strings.Builder, batch *solver.Batch, unit liquidUnit) error {
-	if len(batch.Make) > 0 {
+func writeShopping(b *strings.Builder, prepare, purchases []solver.Purchase, unit liquidUnit) error {
+	if len(prepare) > 0 {
 		var rows [][]string
-		for i := range batch.Make {
-			rows = append(rows, []string{batch.Make[i].Ingredient.Name, needed(&batch.Make[i], batch.Make[i].Need, unit)})
+		for i := range prepare {
+			rows = append(rows, []string{prepare[i].Ingredient.Name, needed(&prepare[i], prepare[i].Need, unit)})
 		}
 		b.WriteString("\n")
 		if err := writeTable(b, []tableColumn{{heading: "make first"}, {heading: "needed", right: true}}, rows); err != nil {
 			return err
 		}
 	}
-	currency, each := onlyCurrency(batch.Buy)
+	currency, each := onlyCurrency(purchases)
 	var rows [][]string
-	for i := range batch.Buy {
-		p := &batch.Buy[i]
+	for i := range purchases {
+		p := &purchases[i]
 		buy, left, price := "", "", ""
 		if p.Packs > 0 {
 			buy = fmt.Sprintf("%d × %s", p.Packs, p.Ingredient.Pack)

@@ -26,8 +26,22 @@ func batches(t *testing.T) [][]string {
 	return all
 }
 
+// prepBatches are what bars ask of syrups and cordials.
+func prepBatches(t *testing.T) [][]string {
+	t.Helper()
+	house, prices := filepath.Join(examples(t), "weir-lantern.csv"), filepath.Join(examples(t), "weir-lantern-prices.csv")
+	var all [][]string
+	for _, name := range []string{"acid-blend", "hibiscus-syrup", "hibiscus-cordial"} {
+		file := filepath.Join(examples(t), "preps", name+".yaml")
+		for _, size := range [][]string{{"--litres", "2"}, {"--bottle", "700ml", "--bottles", "6", "--units", "oz"}, {"--keg", "19l", "--units", "imp-oz"}} {
+			all = append(all, append([]string{"batch", file, "--pantry", house, "--pantry", prices}, size...))
+		}
+	}
+	return all
+}
+
 func TestBatchesFitTheTerminal(t *testing.T) {
-	for _, args := range batches(t) {
+	for _, args := range append(batches(t), prepBatches(t)...) {
 		code, out, errs := minim(t, "", args...)
 		if code != exitAnswered {
 			t.Fatalf("minim %q: exit code %d\n%s", args, code, errs)

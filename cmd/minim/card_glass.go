@@ -39,14 +39,17 @@ func (f *flags) servings() ([]serving, error) {
 }
 
 func rocksWords(r profile.Rocks) string {
-	if r.Mass == 0 {
+	switch {
+	case r.Mass == 0:
 		return "without ice in the glass"
+	case r.Drained:
+		return "over the " + fixed(float64(r.Mass), 0) + " g left of its ice"
 	}
 	return "over " + trimmed(float64(r.Mass), 0) + " g of ice"
 }
 
 // servedWays are the ways in which this drink may stand in a glass: what is built
-// stays on ice; what is blended has its ice in it, and what met none is given
+// stays on what is left of its ice; what is blended has its ice in it, and what met none is given
 // none, unless --rocks says so.
 func servedWays(a *solver.Answer, all []serving) []serving {
 	var ways []serving
@@ -57,6 +60,12 @@ func servedWays(a *solver.Answer, all []serving) []serving {
 			if !iced && !one.asked {
 				continue
 			}
+			if one.asked {
+				one.rocks = builtOn(a, one.rocks)
+			} else {
+				one.rocks = a.LeftOnIce(one.rocks.Room)
+			}
+			one.words = rocksWords(one.rocks)
 		case profile.Blend, profile.NoIce:
 			if iced && !one.asked {
 				continue

@@ -4,6 +4,7 @@ import (
 	"encoding/csv"
 	"encoding/json"
 	"fmt"
+	"math"
 	"os"
 	"path/filepath"
 	"regexp"
@@ -264,6 +265,32 @@ func TestBatchTableIsTheServeTimesSoMany(t *testing.T) {
 		rowHas(t, page, name, want)
 	}
 	rowHas(t, cardOf(t, "mix:\n  gin: 2 oz\n", "-", "--units", "oz"), "gin", []string{"2", "20", "40", "80"})
+}
+
+// What is written in the spec weighs the same on the card as on the batch sheet, to
+// the step of the sheet's scale and half of the card's last digit.
+func TestCardAndBatchSheetAgree(t *testing.T) {
+	const spec = "mix:\n  gin: 42.5 ml\n  simple syrup: 17.5 ml\n  sugar: 1.5 g\n"
+	page := cardOf(t, spec, "-")
+	for n, serves := range []string{"1", "10", "20", "40"} {
+		_, out, _ := minim(t, spec, "batch", "-", "--serves", serves, "--json")
+		var sheet struct{ Batch jsonBatch }
+		if err := json.Unmarshal([]byte(out), &sheet); err != nil {
+			t.Fatal(err)
+		}
+		for _, line := range sheet.Batch.Rows {
+			_, row, _ := strings.Cut(page, `<tr><th scope="row">`+line.Ingredient)
+			row, _, _ = strings.Cut(row, "</tr>")
+			cells := regexp.MustCompile(`<small>([0-9.]+) g</small>`).FindAllStringSubmatch(row, -1)
+			if len(cells) != 4 {
+				t.Fatalf("the row of %s is %q", line.Ingredient, row)
+			}
+			grams, err := strconv.ParseFloat(cells[n][1], 64)
+			if err != nil || math.Abs(grams-line.Grams) > line.Step+0.5 {
+				t.Errorf("%s serves of %s: %s g on the card, %g g on the sheet", serves, line.Ingredient, cells[n][1], line.Grams)
+			}
+		}
+	}
 }
 
 func rowHas(t *testing.T, page, name string, want []string) {

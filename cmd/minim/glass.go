@@ -37,6 +37,18 @@ func parseRocks(text string) (profile.Rocks, error) {
 	return rocks, nil
 }
 
+// builtOn is the ice that a drink stands on where it is asked to stand on rocks:
+// what is left of its own where it was built in the glass, which a note says.
+func builtOn(a *solver.Answer, rocks profile.Rocks) profile.Rocks {
+	if a.Spec.Ice.Method != profile.Build || rocks.Mass == 0 {
+		return rocks
+	}
+	left := a.LeftOnIce(rocks.Room)
+	a.Notes = append(a.Notes, fmt.Sprintf("built in the glass, it stands on the %s g left of its own ice: the %s g of --rocks are not added; for more ice or less, write it in the spec, such as `ice: {build: 150 g}`",
+		fixed(float64(left.Mass), 0), trimmed(float64(rocks.Mass), 0)))
+	return left
+}
+
 // writeGlass prints how the drink changes in the glass.
 func writeGlass(b *strings.Builder, sips []profile.Sip) error {
 	var rows [][]string

@@ -18,6 +18,22 @@ func writeMakes(b *strings.Builder, p *pantry.Prep, unit liquidUnit) error {
 		lost = unit.volume(float64(p.Computed-p.Yield)) + " stay behind"
 	}
 	row("yield", unit.heading(), unit.whole(float64(p.Yield)), lost)
+	rows = append(rows, madeFigures(p)...)
+	b.WriteString("\n")
+	if err := writeTable(b, []tableColumn{{heading: "makes"}, {heading: "unit"}, {heading: "value", right: true}, {optional: true}}, rows); err != nil {
+		return err
+	}
+	b.WriteString("\n" + wrap(allergenLine(p.Ingredient), lineWidth) + "\n")
+	if len(p.Unpriced) > 0 {
+		b.WriteString(wrap("The cost is unknown: no price for "+list(p.Unpriced)+".", lineWidth) + "\n")
+	}
+	return nil
+}
+
+// madeFigures are the rows of what a prep comes to in any amount.
+func madeFigures(p *pantry.Prep) [][]string {
+	var rows [][]string
+	row := func(name, unit, value, about string) { rows = append(rows, []string{name, unit, value, about}) }
 	for _, d := range p.Ingredient.Derived() {
 		if d.Name != "density" && d.Name != "brix" || !d.Known() {
 			continue
@@ -37,27 +53,21 @@ func writeMakes(b *strings.Builder, p *pantry.Prep, unit liquidUnit) error {
 	if p.Ingredient.Keeps != "" {
 		row("keeps", "", p.Spec.Makes.Keeps.String(), p.Spec.Makes.Store.String())
 	}
-	b.WriteString("\n")
-	if err := writeTable(b, []tableColumn{{heading: "makes"}, {heading: "unit"}, {heading: "value", right: true}, {optional: true}}, rows); err != nil {
-		return err
-	}
-	b.WriteString("\n" + wrap(allergenLine(p.Ingredient), lineWidth) + "\n")
-	if len(p.Unpriced) > 0 {
-		b.WriteString(wrap("The cost is unknown: no price for "+list(p.Unpriced)+".", lineWidth) + "\n")
-	}
-	return nil
+	return rows
 }
 
 // leastLoss is the part of a yield that is worth a word.
 const leastLoss = 0.005
 
 // writeSteps lists what is done after mixing, in order.
-func writeSteps(b *strings.Builder, p *pantry.Prep) {
-	for n := range p.Spec.Steps {
+func writeSteps(b *strings.Builder, p *pantry.Prep) { writeNumbered(b, p.Spec.Steps) }
+
+func writeNumbered(b *strings.Builder, steps []pantry.PrepStep) {
+	for n := range steps {
 		if n == 0 {
 			b.WriteString("\n")
 		}
-		fmt.Fprintf(b, "%d. %s\n", n+1, strings.ReplaceAll(wrap(p.Spec.Steps[n].Text(), lineWidth-3), "\n", "\n   "))
+		fmt.Fprintf(b, "%d. %s\n", n+1, strings.ReplaceAll(wrap(steps[n].Text(), lineWidth-3), "\n", "\n   "))
 	}
 }
 

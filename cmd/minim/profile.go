@@ -14,7 +14,8 @@ var profileCommand = command{
 	about: `Computes what a spec with all amounts written comes to: volume, strength, sugar,
 acid, pH, salt, bitterness, umami, temperature, dilution and the rest, each with
 its ±. With --rocks it follows the drink in the glass for twenty minutes, over
-that much ice or none, in a room of 22 °C.`,
+that much ice or none, in a room of 22 °C; what was built in its glass stands on
+what is left of its own ice, and gets no other.`,
 	example: `minim profile examples/morning-tide.yaml --rocks 120g`,
 	schema:  "profile",
 	flags: func(f *flags) {
@@ -34,6 +35,7 @@ that much ice or none, in a room of 22 °C.`,
 			return err
 		}
 		if f.rocks != "" {
+			rocks = builtOn(answer, rocks)
 			answer.Glass = answer.InGlass(rocks, glassMinutes)
 		}
 		return f.print(answer, s)

@@ -1,0 +1,95 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+
+	"minim/solver"
+)
+
+// batchPrep answers for a prep.
+func (f *flags) batchPrep(q *solver.BatchQuestion, s streams) error {
+	switch {
+	case f.cost.price != "" || f.cost.margin != "":
+		return errors.New("--price or --margin of a prep; expected --cost, or a drink")
+	case q.FreshIn:
+		return errors.New("--fresh in of a prep; expected a drink: all of a prep is mixed beforehand")
+	}
+	batch, err := solver.MakePrepBatch(*q)
+	if err != nil {
+		return named(q.Spec, err)
+	}
+	if f.json {
+		err = writePrepBatchJSON(s.out, batch)
+	} else {
+		err = writePrepBatch(s.out, batch, f.liquidUnit(batch.Making.Spec))
+	}
+	return f.remarks(batch.Making, s, err)
+}
+
+// writePrepBatch prints what is weighed for a prep, what is done with it, what
+// comes of it and what to buy.
+func writePrepBatch(w io.Writer, b *solver.PrepBatch, unit liquidUnit) error {
+	var out strings.Builder
+	prep := b.Making.Prep
+	say := func(text string) {
+		if text != "" {
+			out.WriteString("\n" + wrap(text, lineWidth) + "\n")
+		}
+	}
+	out.WriteString(wrap(fmt.Sprintf("%s, %s of it: %s times one making", drinkName(b.Making), unit.bulk(float64(b.Volume)), trimmed(b.Times, 2)), lineWidth) + "\n\n")
+	if err := writeSheet(&out, b.Rows, "one making", unit); err != nil {
+		return err
+	}
+	say("Weigh from the top into one vessel, and stir until everything is dissolved.")
+	say(coarseSentence(b.Rows, "one making"))
+	writeNumbered(&out, b.Steps)
+	say(fillingSentence(b.Filling, unit))
+	rows := [][]string{{"weight", "g", fixed(float64(b.Mass), 0), ""}}
+	rows = append(rows, madeFigures(prep)...)
+	out.WriteString("\n")
+	if err := writeTable(&out, []tableColumn{{heading: "makes"}, {heading: "unit"}, {heading: "value", right: true}, {optional: true}}, rows); err != nil {
+		return err
+	}
+	say(allergenLine(prep.Ingredient))
+	if len(prep.Unpriced) > 0 {
+		say("The cost is unknown: no price for " + list(prep.Unpriced) + ".")
+	}
+	writeCautions(&out, b.Making.Cautions)
+	if err := writeShopping(&out, b.Make, b.Buy, unit); err != nil {
+		return err
+	}
+	_, err := io.WriteString(w, trimLines(out.String()))
+	return err
+}
+
+// The JSON of a batch of a prep: the keys of one making as an answer, and batch.
+type (
+	jsonPrepBatchAnswer struct {
+		*jsonAnswer
+		Batch jsonPrepBatch `json:"batch"`
+	}
+	jsonPrepBatch struct {
+		Makings float64        `json:"makings"`
+		Rows    []jsonBatchRow `json:"rows"`
+		Steps   []string       `json:"steps"`
+		Volume  float64        `json:"volume_ml"`
+		Mass    float64        `json:"g"`
+		Filling *jsonFilling   `json:"filling"`
+		Buy     []jsonPurchase `json:"buy"`
+		Make    []jsonPurchase `json:"make"`
+	}
+)
+
+func writePrepBatchJSON(w io.Writer, b *solver.PrepBatch) error {
+	out := jsonPrepBatch{
+		Makings: digits(b.Times), Rows: batchRowsJSON(b.Rows), Steps: []string{}, Volume: digits(float64(b.Volume)), Mass: digits(float64(b.Mass)),
+		Filling: fillingJSON(b.Filling), Buy: purchasesJSON(b.Buy), Make: purchasesJSON(b.Make),
+	}
+	for n := range b.Steps {
+		out.Steps = append(out.Steps, b.Steps[n].Text())
+	}
+	return writeValue(w, &jsonPrepBatchAnswer{answerJSON(b.Making), out})
+}
