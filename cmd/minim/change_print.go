@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"minim/pantry"
@@ -199,6 +200,10 @@ func changeSentences(c *solver.Changed) []string {
 		}
 	}
 	for _, b := range c.Broken {
+		if slices.Contains(c.BrokenBefore, b.Written) {
+			out = append(out, fmt.Sprintf("The limit %q was not kept before either, and is left as it was: it comes to %s.", b.Written, strings.TrimSpace(fixed(b.Got, 2)+" "+b.Unit)))
+			continue
+		}
 		out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s %s.", b.Written, fixed(b.Got, 2), b.Unit))
 	}
 	switch {
