@@ -22,8 +22,6 @@ type Jug struct {
 	// Properties are those held, the volume aside: what the jug was, what is
 	// wanted, and what the additions make of a serve.
 	Properties []PropertyChange
-	// Full says that the room a correction may take, JugRoom, is used up.
-	Full bool
 	// Proven says that no additions come nearer, and that no fewer do.
 	Proven bool
 }
@@ -61,11 +59,9 @@ const (
 	fineSolid                       = 0.1
 )
 
-// JugRoom is how many times the drink may come to: a correction that needs more
+// jugRoom is how many times the drink may come to: a correction that needs more
 // is a new batch. Common practice, no source.
-const JugRoom = 1.25
-
-const jugRoomName = "the room in the jug"
+const jugRoom = 1.25
 
 // jugStep is the measure in which an ingredient goes into a jug: that of the spec
 // where it is in ounces. What is strong or potent keeps a finer one.
@@ -142,11 +138,6 @@ func (c *change) inJug(q NudgeQuestion) (*Jug, error) {
 		jug.ServesAfter, jug.ServeAfter = float64(jug.VolumeAfter/jug.ServeBefore), jug.ServeBefore
 	}
 	values := d.Finish().Values
-	for i := range r.problem.limits {
-		l := &r.problem.limits[i]
-		step := jug.VolumeAfter / jug.Volume * coarseLiquid
-		jug.Full = jug.Full || l.written == jugRoomName && values[l.property] > l.high-2*float64(step)
-	}
 	for i := range r.problem.aims {
 		a := &r.problem.aims[i]
 		j, ok := a.property.JND()
@@ -232,8 +223,9 @@ func (c *change) jugRework(was []part, jug *Jug, q NudgeQuestion) (*rework, erro
 		p.high = int(math.Floor(most / p.step))
 	}
 	w.volume = float64(jug.Volume)
-	most := JugRoom * jug.Serves * c.original.Profile[profile.Volume].Value
-	room := limit{property: profile.Volume, low: 0, high: most, scale: sizeAt(profile.Volume, most), written: jugRoomName}
+	most := jugRoom * jug.Serves * c.original.Profile[profile.Volume].Value
+	room := limit{property: profile.Volume, low: 0, high: most, scale: sizeAt(profile.Volume, most), written: "the room in the jug"}
 	w.problem = newProblem(w.ice, w.pours, w.problem.aims, append(slices.Clone(w.problem.limits), room))
+	w.problem.anyVolumeIsAlike = true
 	return r, nil
 }

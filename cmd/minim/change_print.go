@@ -52,7 +52,7 @@ func writeChanged(w io.Writer, c *solver.Changed, jug *solver.Jug, unit liquidUn
 		b.WriteString("\n" + wrap(s, lineWidth) + "\n")
 	}
 	if jug != nil {
-		if err := writeJug(&b, jug); err != nil {
+		if err := writeJug(&b, jug, unit); err != nil {
 			return err
 		}
 	}
@@ -68,6 +68,9 @@ func writePourChanges(b *strings.Builder, c *solver.Changed, unit liquidUnit) er
 		p := &c.Pours[i]
 		before = append(before, pouredText(p.Ingredient, p.Before, p.BeforeBase, unit))
 		after = append(after, pouredText(p.Ingredient, p.After, p.AfterBase, unit))
+		if p.Before != nil && p.After != nil && p.Moved() && before[i] == after[i] {
+			before[i], after[i] = fixed(unit.amount(p.BeforeBase), 2), fixed(unit.amount(p.AfterBase), 2)
+		}
 		word := ""
 		switch {
 		case p.Before == nil:
@@ -222,7 +225,7 @@ func changeSentences(c *solver.Changed) []string {
 	}
 	if c.Conflict != nil {
 		out = append(out, apart(c.Conflict)...)
-		if !c.Conflict.Coarse && len(c.Limits) > 0 {
+		if !c.Conflict.Coarse && len(c.Limits) > 0 && fixed(c.Limits[0].Price, 2) != "0.00" {
 			out = append(out, back(c.Limits[0]))
 		}
 	}

@@ -137,7 +137,10 @@ func frontierPours(f *solver.Frontier, unit liquidUnit) (names []string, cells [
 					continue
 				}
 				name, row[n] = poured.Name, unit.number(poured.Base)
-				if counted(poured.Amount.Unit) || poured.Ingredient.Solid {
+				switch {
+				case poured.Ingredient.Solid && poured.Amount.Unit != pantry.Pieces:
+					name, row[n] = poured.Name+", g", trimmed(poured.Base, 2)
+				case counted(poured.Amount.Unit):
 					name, row[n] = poured.Name+", "+unitWord(poured.Amount.Unit), trimmed(poured.Amount.Value, 2)
 				}
 			}

@@ -70,7 +70,7 @@ func writeRanges(b *strings.Builder, r *solver.Reachable) error {
 		b.WriteString("\n" + legend + "\n")
 	}
 	if len(unknown) > 0 {
-		b.WriteString(wrap("* "+strings.Join(unknown, "; ")+": how much these bring is unknown.", lineWidth) + "\n")
+		b.WriteString(wrap("* "+strings.Join(unknown, "; ")+": what is left out may bring more of it.", lineWidth) + "\n")
 	}
 	return err
 }
