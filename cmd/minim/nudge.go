@@ -128,8 +128,9 @@ func nudgeWord(word string) (solver.Nudge, error) {
 
 // writeJug says what goes into the batch on the table.
 func writeJug(b *strings.Builder, j *solver.Jug, unit liquidUnit) error {
-	fmt.Fprintf(b, "\nIn the jug: %s of the mix, before ice and top, %s serves of %s\n\n",
+	heading := fmt.Sprintf("In the jug: %s of the mix, before ice and top, %s serves of %s",
 		unit.volume(float64(j.Volume)), fixed(j.Serves, 1), inServe(j.ServeBefore, unit))
+	b.WriteString("\n" + wrap(heading, lineWidth) + "\n\n")
 	if len(j.Additions) == 0 {
 		b.WriteString("Nothing that can be added brings it nearer.\n")
 	} else {
