@@ -51,12 +51,12 @@ func (e ErrLessThanAServe) Error() string {
 // common practice, no source. Strong is what has a measure of its own below a
 // jigger's, such as saline or bitters.
 const (
-	bigJug       profile.Millilitre = 1000
 	coarseLiquid                    = 5
 	coarseStrong                    = 1
 	fineLiquid                      = 2.5
 	coarseSolid                     = 1
 	fineSolid                       = 0.1
+	bigJug       profile.Millilitre = 1000
 )
 
 // jugRoom is how many times the drink may come to: a correction that needs more
