@@ -46,10 +46,15 @@ func (c *change) solve() (*Changed, error) {
 	}
 	wanted, unknown := c.leaveUnknown(alone)
 	targets := append(slices.Clone(wanted), hardLimits(c.spec.Target)...)
-	r, index, err := reworkOf(c.spec, c.shelf, c.parts, targets, c.budget)
+	spec, loose, err := c.withoutBrokenRatios()
 	if err != nil {
 		return nil, err
 	}
+	r, index, err := reworkOf(spec, c.shelf, c.parts, targets, c.budget)
+	if err != nil {
+		return nil, err
+	}
+	loose = append(loose, r.allow(c.original)...)
 	r.quiet = quietLimits(c.original, alone, wanted)
 	found, err := r.fewChanges()
 	if err != nil {
@@ -64,7 +69,12 @@ func (c *change) solve() (*Changed, error) {
 	if err := r.explain(answer, found); err != nil {
 		return nil, err
 	}
-	out := &Changed{Answer: answer, Original: c.original, Alone: alone, Moved: found.moved, Size: found.size, Unknown: unknown}
+	mended := func(b BrokenLimit) bool { return !slices.Contains(loose, b.Written) }
+	tasted := func(m Miss) bool { return m.Perceptible() }
+	if len(answer.Broken) > 0 && !slices.ContainsFunc(answer.Broken, mended) && !slices.ContainsFunc(answer.Misses, tasted) {
+		answer.Conflict = nil // nothing else is left to explain
+	}
+	out := &Changed{Answer: answer, Original: c.original, Alone: alone, Moved: found.moved, Size: found.size, Unknown: unknown, BrokenBefore: loose}
 	if err := c.comparePours(out, amounts); err != nil {
 		return nil, err
 	}

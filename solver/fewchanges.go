@@ -123,6 +123,7 @@ func (r *rework) changing(open []bool) (*problem, error) {
 		}
 	}
 	w.problem = newProblem(r.ice, w.pours, r.problem.aims, r.problem.limits)
+	w.problem.anyVolumeIsAlike = r.problem.anyVolumeIsAlike
 	return w.problem, w.readRatios()
 }
 

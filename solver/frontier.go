@@ -57,7 +57,7 @@ func Trace(q LightenQuestion, count int) (*Frontier, error) {
 		return nil, ErrNoAlcohol
 	}
 	f := &Frontier{Original: l.original, Points: make([]*Lightened, count+1)}
-	var weaker map[string]int
+	var weaker weakDrinks
 	for i := count; i >= 0; i-- {
 		most := full
 		if i > 0 {
@@ -109,7 +109,7 @@ func (l *lightening) curve(points int) ([]CurvePoint, error) {
 	// A positive limit keeps every pour in the problem: at 0 the columns with
 	// alcohol would be gone and the others in other places.
 	least := full * 1e-9
-	w, err := l.work(pantry.Target{Property: l.asked.Property, AtMost: &least})
+	w, err := l.work(pantry.Target{Property: l.asked.Property, AtMost: &least}, nil)
 	if err != nil {
 		return nil, err
 	}

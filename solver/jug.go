@@ -40,28 +40,42 @@ func (j *Jug) Reached() bool {
 	return !slices.ContainsFunc(j.Properties, func(p PropertyChange) bool { return math.Abs(p.AfterJND) >= profile.Perceptible })
 }
 
+// ErrLessThanAServe is returned for a jug with less than a serve in it.
+type ErrLessThanAServe struct{ Jug, Serve profile.Millilitre }
+
+func (e ErrLessThanAServe) Error() string {
+	return fmt.Sprintf("a jug of %s ml is less than a serve, which takes %s ml of the mix; expected more", significant(float64(e.Jug)), significant(float64(e.Serve)))
+}
+
 // bigJug is from where a jug is corrected in coarser steps. These, in ml and g:
-// common practice, no source.
-//
-// jugRoom is how many times the drink may come to: a correction that needs more
-// is a new batch.
+// common practice, no source. Strong is what has a measure of its own below a
+// jigger's, such as saline or bitters.
 const (
-	jugRoom                         = 1.25
-	bigJug       profile.Millilitre = 1000
 	coarseLiquid                    = 5
+	coarseStrong                    = 1
 	fineLiquid                      = 2.5
 	coarseSolid                     = 1
 	fineSolid                       = 0.1
+	bigJug       profile.Millilitre = 1000
 )
 
-// jugStep is the measure in which an ingredient goes into a jug. A potent powder
-// keeps a finer one.
-func jugStep(i *pantry.Ingredient, volume profile.Millilitre) float64 {
-	liquid, solid := float64(coarseLiquid), float64(coarseSolid)
+// jugRoom is how many times the drink may come to: a correction that needs more
+// is a new batch. Common practice, no source.
+const jugRoom = 1.25
+
+// jugStep is the measure in which an ingredient goes into a jug: that of the spec
+// where it is in ounces. What is strong or potent keeps a finer one.
+func jugStep(i *pantry.Ingredient, volume profile.Millilitre, measure pantry.Amount) float64 {
+	liquid, strong, solid := float64(coarseLiquid), float64(coarseStrong), float64(coarseSolid)
 	if volume < bigJug {
-		liquid, solid = fineLiquid, fineSolid
+		liquid, strong, solid = fineLiquid, min(coarseStrong, i.Step.Amount), fineSolid
+	}
+	if each, err := measure.Of(i); err == nil && !i.Solid && (measure.Unit == pantry.USOunces || measure.Unit == pantry.ImperialOunces) {
+		liquid = each
 	}
 	switch {
+	case !i.Solid && i.Step.Amount > 0 && i.Step.Amount < fineLiquid:
+		return strong
 	case !i.Solid:
 		return liquid
 	case i.Step.Amount > 0 && i.Step.Amount < powderStep:
@@ -92,6 +106,9 @@ func (c *change) inJug(q NudgeQuestion) (*Jug, error) {
 	}
 	jug := &Jug{Volume: q.Jug, ServeBefore: serve.Volume()}
 	jug.Serves = float64(q.Jug / jug.ServeBefore)
+	if jug.Serves < 1 {
+		return nil, ErrLessThanAServe{q.Jug, jug.ServeBefore}
+	}
 
 	r, err := c.jugRework(was, jug, q)
 	if err != nil {
@@ -202,12 +219,13 @@ func (c *change) jugRework(was []part, jug *Jug, q NudgeQuestion) (*rework, erro
 		if p.ingredient.Solid {
 			most *= powderShare
 		}
-		p.step, p.low = jugStep(p.ingredient, jug.Volume), 0
+		p.step, p.low = jugStep(p.ingredient, jug.Volume, c.spec.Measure), 0
 		p.high = int(math.Floor(most / p.step))
 	}
 	w.volume = float64(jug.Volume)
 	most := jugRoom * jug.Serves * c.original.Profile[profile.Volume].Value
 	room := limit{property: profile.Volume, low: 0, high: most, scale: sizeAt(profile.Volume, most), written: "the room in the jug"}
 	w.problem = newProblem(w.ice, w.pours, w.problem.aims, append(slices.Clone(w.problem.limits), room))
+	w.problem.anyVolumeIsAlike = true
 	return r, nil
 }

@@ -117,11 +117,10 @@ func newLightening(q LightenQuestion) (*lightening, error) {
 	return l, l.findOffered()
 }
 
-// at lightens to one strength. Weaker is the best drink for a lower limit, by the
-// places of its pours in the same spec, which is allowed here too; nil: none is
-// known. The best drink for this limit is returned beside the answer, nil where
-// the original is.
-func (l *lightening) at(most float64, weaker map[string]int) (*Lightened, map[string]int, error) {
+// at lightens to one strength. Weaker are the best drinks for a lower limit, which
+// are allowed here too; nil: none is known. The best drinks for this limit are
+// returned beside the answer, nil where the original is.
+func (l *lightening) at(most float64, weaker weakDrinks) (*Lightened, weakDrinks, error) {
 	limit := pantry.Target{Property: l.asked.Property, AtMost: &most}
 	out := &Lightened{Original: l.original, Property: l.asked.Property, Most: most}
 	for _, o := range l.offered {
@@ -156,19 +155,30 @@ func (l *lightening) weakEnough(most float64) bool {
 	return l.original.Profile[l.asked.Property].Value <= most+tolerated*(1+most)
 }
 
-// search finds the nearest drink and chooses among those like it.
-func (l *lightening) search(out *Lightened, limit pantry.Target, weaker map[string]int) (map[string]int, error) {
-	w, err := l.work(limit)
+// searched is the nearest drink with some pours as they were.
+type searched struct {
+	answer *Answer
+	least  float64 // F*
+	proven bool
+	// best are the steps of the nearest drink by the names of its pours; nil where
+	// nothing was open.
+	best map[string]int
+}
+
+// searchKeeping finds the nearest drink with the given pours as they were, and
+// chooses among those like it.
+func (l *lightening) searchKeeping(limit pantry.Target, weaker map[string]int, stay []*pantry.Ingredient) (*searched, error) {
+	w, err := l.work(limit, stay)
 	if err != nil {
 		return nil, err
 	}
 	p := w.problem
 	if len(p.open) == 0 {
-		out.Answer, err = w.answer(p, nil, Solution{Proven: true, PreferenceProven: true})
-		if err == nil {
-			out.LeastJND, out.Proven = math.Sqrt(out.Answer.Solution.Objective), true
+		answer, err := w.answer(p, nil, Solution{Proven: true, PreferenceProven: true})
+		if err != nil {
+			return nil, err
 		}
-		return nil, err
+		return &searched{answer: answer, least: answer.Solution.Objective, proven: true}, nil
 	}
 	continuous, err := p.continuous(p.starts(w.volume))
 	if err != nil {
@@ -198,19 +208,18 @@ func (l *lightening) search(out *Lightened, limit pantry.Target, weaker map[stri
 		best.K, best.Objective = chosen.k, objective
 	}
 	w.continuous, w.chosen = &continuous, &chosen
-	out.Answer, err = w.answer(solving, chosen.k, Solution{
+	answer, err := w.answer(solving, chosen.k, Solution{
 		Least: best.Objective, Bound: best.Bound, Proven: best.Proven, PreferenceProven: chosen.proven && best.Proven,
 		KKT: continuous.KKT, Nodes: best.Nodes + chosen.nodes,
 	})
-	out.LeastJND, out.Proven = math.Sqrt(best.Objective), best.Proven
-	return p.named(best.K), err
+	return &searched{answer: answer, least: best.Objective, proven: best.Proven, best: p.named(best.K)}, err
 }
 
 // work is the question at one limit. What the original poured is never left out
 // for brevity, and among drinks that taste alike, and are full, the strongest is
 // nearest.
-func (l *lightening) work(limit pantry.Target) (*work, error) {
-	w, err := newWork(Question{Spec: l.spec(limit), Shelf: l.asked.Shelf, Budget: l.asked.Budget})
+func (l *lightening) work(limit pantry.Target, stay []*pantry.Ingredient) (*work, error) {
+	w, err := newWork(Question{Spec: l.spec(limit, stay), Shelf: l.asked.Shelf, Budget: l.asked.Budget})
 	if err != nil {
 		return nil, err
 	}

@@ -354,3 +354,19 @@ func BenchmarkFrontier(b *testing.B) {
 		}
 	}
 }
+
+// In quarter ounces 20 ml and 10 ml are no steps: they stay as they are, and with
+// them the bitters.
+func TestPoursOffTheMeasureNeedNotGo(t *testing.T) {
+	spec := exampleSpec(t, "high-water")
+	spec.Measure = pantry.Amount{Value: 0.25, Unit: pantry.USOunces}
+	out, err := Lighten(LightenQuestion{Spec: spec, Shelf: pantry.Embedded(), Property: profile.Strength, Most: 13.8})
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, was := range out.Original.Pours[1:] {
+		if !slices.ContainsFunc(out.Pours, func(p PouredAmount) bool { return p.Ingredient == was.Ingredient && math.Abs(p.Base-was.Base) < 1e-9 }) {
+			t.Errorf("%s is not %g ml any more", was.Name, was.Base)
+		}
+	}
+}

@@ -99,8 +99,8 @@ const (
 // spirits never go up, the wines that stand in for them by as much as all the
 // alcohol that they may replace, other bottles to double. The rest stays between
 // half and double, water free. What is counted in pieces, has no measure in that
-// range, or is kept, stays as written.
-func (l *lightening) spec(limit pantry.Target) *pantry.Spec {
+// range, is kept or is to stay, stays as written.
+func (l *lightening) spec(limit pantry.Target, stay []*pantry.Ingredient) *pantry.Spec {
 	spec := *l.kept
 	spec.Ratios = nil
 	spec.Mix, spec.Top = nil, nil
@@ -112,10 +112,10 @@ func (l *lightening) spec(limit pantry.Target) *pantry.Spec {
 	}
 	none := *limit.AtMost == 0
 	for _, p := range l.kept.Mix {
-		spec.Mix = l.appendOwn(spec.Mix, p, alcoholic, none)
+		spec.Mix = l.appendOwn(spec.Mix, p, stay, alcoholic, none)
 	}
 	for _, p := range l.kept.Top {
-		spec.Top = l.appendOwn(spec.Top, p, alcoholic, none)
+		spec.Top = l.appendOwn(spec.Top, p, stay, alcoholic, none)
 	}
 	for _, o := range l.offered {
 		i, p := o.ingredient, pantry.Pour{Name: o.name, Kind: pantry.Optional}
@@ -137,15 +137,13 @@ func (l *lightening) spec(limit pantry.Target) *pantry.Spec {
 }
 
 // appendOwn opens one of the original's pours.
-func (l *lightening) appendOwn(list []pantry.Pour, p pantry.Pour, alcoholic float64, none bool) []pantry.Pour {
+func (l *lightening) appendOwn(list []pantry.Pour, p pantry.Pour, stay []*pantry.Ingredient, alcoholic float64, none bool) []pantry.Pour {
 	i, err := l.asked.Shelf.Find(p.Name)
 	if err != nil {
 		panic("solver: a pour that was reported is not on the shelf: " + p.Name)
 	}
-	for _, name := range l.asked.Keep {
-		if kept, err := l.asked.Shelf.Find(name); err == nil && kept == i {
-			return append(list, p)
-		}
+	if l.isKept(i) || slices.Contains(stay, i) {
+		return append(list, p)
 	}
 	own, err := p.Low.Of(i)
 	step, errStep := stepOf(i, l.kept)

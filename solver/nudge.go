@@ -61,7 +61,7 @@ func Nudged(q NudgeQuestion) (*Changed, *Jug, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	wanted, err := moved(h, q.Nudges)
+	wanted, err := moved(h, original, q.Nudges)
 	if err != nil {
 		return nil, nil, err
 	}
@@ -85,18 +85,26 @@ func Nudged(q NudgeQuestion) (*Changed, *Jug, error) {
 	return out, jug, err
 }
 
-// moved are the targets with the nudges made.
-func moved(h held, nudges []Nudge) ([]pantry.Target, error) {
+// moved are the targets with the nudges made. What is only limited, such as the
+// strength of a lightened drink, moves from where the drink as it is has it.
+func moved(h held, original *Answer, nudges []Nudge) ([]pantry.Target, error) {
 	out := slices.Clone(h.approved)
 	for n, nudge := range nudges {
 		if slices.ContainsFunc(nudges[:n], func(m Nudge) bool { return m.Property == nudge.Property }) {
 			return nil, fmt.Errorf("%s is moved twice; expected one step up or down", nudge.Property.Name())
 		}
-		at := slices.IndexFunc(out, func(t pantry.Target) bool { return t.Property == nudge.Property && t.Aimed })
+		at := slices.IndexFunc(out, func(t pantry.Target) bool { return t.Property == nudge.Property })
 		if at < 0 {
 			return nil, notMovable(h, nudge.Property)
 		}
 		t := &out[at]
+		if !t.Aimed {
+			aim, ok := limitedOnly(*t, original)
+			if !ok {
+				return nil, notMovable(h, nudge.Property)
+			}
+			*t = aim
+		}
 		step := func(v float64) float64 {
 			if j, ok := t.Property.JND(); ok {
 				return max(0, j.At(j.Level(v)+nudge.Steps))
@@ -120,7 +128,9 @@ func notMovable(h held, p profile.Property) error {
 	}
 	var names []string
 	for _, t := range h.approved {
-		names = append(names, t.Property.Name())
+		if t.Property != p {
+			names = append(names, t.Property.Name())
+		}
 	}
 	return fmt.Errorf("%s of this drink is not held; expected one of %s", p.Name(), strings.Join(names, ", "))
 }

@@ -2,6 +2,7 @@ package solver
 
 import (
 	"bytes"
+	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -223,5 +224,59 @@ func TestTheAdditionInTheJugMakesWhatIsPrinted(t *testing.T) {
 		if jug.Reached() != q.reached {
 			t.Errorf("%s %+g in %g ml: reached %v", q.nudge.Property.Name(), q.nudge.Steps, q.jug, jug.Reached())
 		}
+	}
+}
+
+func TestAJugIsCorrectedWithNoMoreThanItTakes(t *testing.T) {
+	// Salt is all that is missing, so that saline alone puts it right; its amount by
+	// hand: one JND at 0.68 g/L is about 0.6 g/L of salt, in 2 L of mix that a serve
+	// of 133 ml stretches to 189 ml, so 1.7 g, or 8.5 ml of a solution of 200 g/L.
+	spec := exampleSpec(t, "morning-tide")
+	_, jug, err := Nudged(NudgeQuestion{Spec: spec, Shelf: pantry.Embedded(), Nudges: []Nudge{{profile.Salt, 1}}, Jug: 2000})
+	if err != nil {
+		t.Fatal(err)
+	}
+	if len(jug.Additions) != 1 || jug.Additions[0].Name != "saline" || math.Abs(jug.Additions[0].Base-8.5) > 2.5 {
+		t.Errorf("added: %+v", jug.Additions)
+	}
+}
+
+func TestAJugHoldsAServeAtLeast(t *testing.T) {
+	_, _, err := Nudged(NudgeQuestion{Spec: exampleSpec(t, "morning-tide"), Shelf: pantry.Embedded(), Nudges: []Nudge{{profile.Acid, 1}}, Jug: 2})
+	var small ErrLessThanAServe
+	if !errors.As(err, &small) {
+		t.Errorf("a jug of 2 ml: %v", err)
+	}
+}
+
+func TestNudgedTwiceAndBackReturnsTheDrink(t *testing.T) {
+	spec := exampleSpec(t, "morning-tide")
+	now := spec
+	for _, steps := range []float64{1, 1, -1, -1} {
+		out, _, err := Nudged(NudgeQuestion{Spec: now, Shelf: pantry.Embedded(), Nudges: []Nudge{{profile.Acid, steps}}})
+		if err != nil {
+			t.Fatal(err)
+		}
+		now = readSpec(t, written(t, out.Spec))
+	}
+	for i, p := range now.Pours() {
+		if was := spec.Pours()[i]; p.Low != was.Low {
+			t.Errorf("%s %s, was %s", p.Name, p.Low, was.Low)
+		}
+	}
+}
+
+func TestALightenedDrinkIsMadeStrongerFromWhereItIs(t *testing.T) {
+	light, err := Lighten(LightenQuestion{Spec: exampleSpec(t, "high-water"), Shelf: pantry.Embedded(), Property: profile.Strength, Most: 12})
+	if err != nil {
+		t.Fatal(err)
+	}
+	out, _, err := Nudged(NudgeQuestion{Spec: readSpec(t, written(t, light.Spec)), Shelf: pantry.Embedded(), Nudges: []Nudge{{profile.Strength, 1}}})
+	if err != nil {
+		t.Fatal(err)
+	}
+	before, after := light.Profile[profile.Strength].Value, out.Profile[profile.Strength].Value
+	if after <= before || after > 12*(1+1e-9) {
+		t.Errorf("from %.2f %% vol to %.2f; expected more, and at most the 12 that it was lightened to", before, after)
 	}
 }

@@ -72,7 +72,9 @@ func (p *problem) alike(v *profile.Values) *problem {
 	if a := p.aimAt(profile.Volume); a != nil && p.fullIsAlike {
 		low, high = min(low, a.low*(1-volumeTolerance)), max(high, a.high*(1+volumeTolerance))
 	}
-	hold(profile.Volume, low, high)
+	if !p.anyVolumeIsAlike {
+		hold(profile.Volume, low, high)
+	}
 	q := p.with(append(slices.Clone(aims), p.amongAlike...), limits)
 	q.within = &ball{aims}
 	return q

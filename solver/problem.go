@@ -27,6 +27,9 @@ type problem struct {
 	// fullIsAlike lets any volume within its tolerance of the target pass for
 	// alike, not just those close to the best.
 	fullIsAlike bool
+	// anyVolumeIsAlike lets every volume pass for the best one: of a jug there are
+	// only more serves or fewer.
+	anyVolumeIsAlike bool
 }
 
 // ratio keeps one total of pours between low and high times another; a fixed

@@ -51,6 +51,9 @@ type Changed struct {
 	// Unknown are properties that nobody can hold: what some pour brings of them
 	// is not known.
 	Unknown []UnknownProperty
+	// BrokenBefore are limits that the drink as it was written broke, as Broken
+	// calls them. They are not mended: nobody asked for another drink.
+	BrokenBefore []string
 	// Nudges are what tasting asked for; nil after a swap or a delivery.
 	Nudges []Nudge
 	// NotComputed names swaps that change more than is computed.

@@ -3,6 +3,8 @@ package solver
 import (
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"minim/pantry"
@@ -172,48 +174,7 @@ func TestASwapLeavesNoPerceptibleMissThatNeedNotBeAndMovesTheFewestPours(t *test
 	for _, drink := range changingDrinks {
 		for _, swap := range drink.swaps {
 			t.Run(fmt.Sprintf("%s for %s", swap.In, swap.Out), func(t *testing.T) {
-				spec := readSpec(t, drink.text)
-				got, err := Rebalance(RebalanceQuestion{Spec: spec, Shelf: shelf, Swaps: []Swap{swap}})
-				if err != nil {
-					t.Fatal(err)
-				}
-				if !got.Solution.Proven || !got.Solution.PreferenceProven {
-					t.Errorf("not proven")
-				}
-				q := RebalanceQuestion{Spec: spec, Shelf: shelf, Swaps: []Swap{swap}}
-				parts, err := q.parts()
-				if err != nil {
-					t.Fatal(err)
-				}
-				var targets []pantry.Target
-				for _, p := range got.Properties {
-					if p.Held {
-						for _, aim := range got.Misses {
-							if aim.Property == p.Property {
-								targets = append(targets, pantry.Target{Property: p.Property, Aimed: true, Low: aim.Low, High: aim.High, Weight: 1})
-							}
-						}
-					}
-				}
-				r, _, err := reworkOf(spec, shelf, parts, targets, 0)
-				if err != nil {
-					t.Fatal(err)
-				}
-				limits := append(quietLimits(got.Original, got.Alone, targets), r.problem.limits...)
-				fewest, least, possible := allDrinks(t, r, limits)
-				perceptible := false
-				for i := range got.Misses {
-					perceptible = perceptible || got.Misses[i].Perceptible()
-				}
-				if possible == perceptible {
-					t.Errorf("a drink without a perceptible miss exists: %v; the answer has one: %v", possible, perceptible)
-				}
-				if got.Moved != fewest {
-					t.Errorf("%d other pours move, %d would do", got.Moved, fewest)
-				}
-				if math.Abs(got.Size-least) > 1e-6 {
-					t.Errorf("the change is %.6f squared steps, %.6f would do", got.Size, least)
-				}
+				possible := fewestMove(t, RebalanceQuestion{Spec: readSpec(t, drink.text), Shelf: shelf, Swaps: []Swap{swap}})
 				swaps++
 				if possible {
 					clean++
@@ -222,4 +183,136 @@ func TestASwapLeavesNoPerceptibleMissThatNeedNotBeAndMovesTheFewestPours(t *test
 		}
 	}
 	t.Logf("%d swaps, %d of them without a perceptible miss", swaps, clean)
+}
+
+// fewestMove compares a swap with trying every drink, and tells whether there is
+// one without a perceptible miss.
+func fewestMove(t *testing.T, q RebalanceQuestion) bool {
+	t.Helper()
+	got, err := Rebalance(q)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if !got.Solution.Proven || !got.Solution.PreferenceProven {
+		t.Errorf("not proven")
+	}
+	parts, err := q.parts()
+	if err != nil {
+		t.Fatal(err)
+	}
+	var targets []pantry.Target
+	for _, p := range got.Properties {
+		if p.Held {
+			for _, aim := range got.Misses {
+				if aim.Property == p.Property {
+					targets = append(targets, pantry.Target{Property: p.Property, Aimed: true, Low: aim.Low, High: aim.High, Weight: 1})
+				}
+			}
+		}
+	}
+	r, _, err := reworkOf(q.Spec, q.Shelf, parts, targets, 0)
+	if err != nil {
+		t.Fatal(err)
+	}
+	limits := append(quietLimits(got.Original, got.Alone, targets), r.problem.limits...)
+	fewest, least, possible := allDrinks(t, r, limits)
+	perceptible := false
+	for i := range got.Misses {
+		perceptible = perceptible || got.Misses[i].Perceptible()
+	}
+	if possible == perceptible {
+		t.Errorf("a drink without a perceptible miss exists: %v; the answer has one: %v", possible, perceptible)
+	}
+	if got.Moved != fewest {
+		t.Errorf("%d other pours move, %d would do", got.Moved, fewest)
+	}
+	if math.Abs(got.Size-least) > 1e-6 {
+		t.Errorf("the change is %.6f squared steps, %.6f would do", got.Size, least)
+	}
+	return possible
+}
+
+// exampleSwaps are swaps in the finished drinks of the invented bar, in measures
+// coarse enough for every drink to be tried. What goes by a measure of its own is
+// kept.
+var exampleSwaps = []struct {
+	file, measure string
+	keep          []string
+	swaps         []Swap
+}{
+	{"morning-tide", "15 ml", []string{"saline"}, []Swap{
+		{"lemon juice", "lime juice"}, {"honey syrup", "rich syrup"}, {"fino sherry", "dry vermouth"}, {"soda water", "tonic water"},
+		{"green tea", "water"}, {"fino sherry", "dry gin"},
+	}},
+	{"high-water", "5 ml", []string{"orange bitters"}, []Swap{
+		{"dry gin", "vodka"}, {"sweet vermouth", "dry vermouth"}, {"light amaro", "red bitter aperitif"}, {"dry gin", "aquavit"},
+		{"sweet vermouth", "amontillado"}, {"light amaro", "orange curacao"},
+	}},
+	{"lock-keeper", "5 ml", []string{"egg white"}, []Swap{
+		{"honey syrup", "rich syrup"}, {"lemon juice", "lime juice"}, {"lemon juice", "grapefruit juice"}, {"dry gin", "white rum"},
+		{"honey syrup", "simple syrup"}, {"dry gin", "fino sherry"},
+	}},
+}
+
+func TestSwapsOverTheExamplesMoveTheFewestPours(t *testing.T) {
+	shelf := pantry.Embedded()
+	for _, e := range exampleSwaps {
+		for _, swap := range e.swaps {
+			t.Run(e.file+" "+swap.In+" for "+swap.Out, func(t *testing.T) {
+				q := RebalanceQuestion{Spec: exampleSpec(t, e.file), Shelf: shelf, Swaps: []Swap{swap}, Keep: e.keep}
+				measure, err := pantry.ParseAmount(e.measure)
+				if err != nil {
+					t.Fatal(err)
+				}
+				q.Spec.Measure = measure
+				fewestMove(t, q)
+			})
+		}
+	}
+}
+
+func TestSwapsAndBackOverTheExamplesReturnThem(t *testing.T) {
+	shelf := pantry.Embedded()
+	for _, measure := range []pantry.Amount{{Value: 2.5, Unit: pantry.Millilitres}, {Value: 0.25, Unit: pantry.USOunces}} {
+		for _, e := range exampleSwaps {
+			spec := exampleSpec(t, e.file)
+			spec.Measure = measure
+			for _, swap := range e.swaps {
+				there := rebalanced(t, RebalanceQuestion{Spec: spec, Shelf: shelf, Swaps: []Swap{swap}})
+				back := rebalanced(t, RebalanceQuestion{Spec: readSpec(t, written(t, there.Spec)), Shelf: shelf, Swaps: []Swap{{swap.In, swap.Out}}})
+				if got := written(t, back.Spec); got != written(t, spec) {
+					t.Errorf("%s for %s and back in steps of %s gives\n%s", swap.In, swap.Out, measure, got)
+				}
+			}
+		}
+	}
+}
+
+// A drink that overfills its glass, or breaks its own ratio, was approved so.
+func TestALimitThatWasBrokenBeforeChangesNothing(t *testing.T) {
+	for _, text := range []string{
+		"drink: Full\nglass: 100 ml\nmix:\n  dry gin: 43 ml\n  lemon juice: 21 ml\n  simple syrup: 16 ml\nice: shake\n",
+		"drink: Lopsided\nmix:\n  dry gin: 45 ml\n  lemon juice: 20 ml\n  rich syrup: 10 ml\nice: shake\nratio: {lemon juice: rich syrup, is: 1..1.5}\n",
+	} {
+		spec := readSpec(t, text)
+		out := rebalanced(t, RebalanceQuestion{Spec: spec, Shelf: pantry.Embedded(), Swaps: []Swap{{"dry gin", "dry gin"}}})
+		for i := range out.Pours {
+			if out.Pours[i].Moved() {
+				t.Errorf("%s moves from %g to %g", out.Pours[i].Name, out.Pours[i].BeforeBase, out.Pours[i].AfterBase)
+			}
+		}
+		if len(out.Broken) != 1 || len(out.BrokenBefore) != 1 || out.Broken[0].Written != out.BrokenBefore[0] {
+			t.Errorf("broken: %v, before: %v", out.Broken, out.BrokenBefore)
+		}
+	}
+}
+
+// exampleSpec is a drink of the invented bar.
+func exampleSpec(t *testing.T, name string) *pantry.Spec {
+	t.Helper()
+	text, err := os.ReadFile(filepath.Join("..", "examples", name+".yaml"))
+	if err != nil {
+		t.Fatal(err)
+	}
+	return readSpec(t, string(text))
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"math"
+	"slices"
 	"strings"
 
 	"minim/pantry"
@@ -51,7 +52,7 @@ func writeChanged(w io.Writer, c *solver.Changed, jug *solver.Jug, unit liquidUn
 		b.WriteString("\n" + wrap(s, lineWidth) + "\n")
 	}
 	if jug != nil {
-		if err := writeJug(&b, jug); err != nil {
+		if err := writeJug(&b, jug, unit); err != nil {
 			return err
 		}
 	}
@@ -67,6 +68,9 @@ func writePourChanges(b *strings.Builder, c *solver.Changed, unit liquidUnit) er
 		p := &c.Pours[i]
 		before = append(before, pouredText(p.Ingredient, p.Before, p.BeforeBase, unit))
 		after = append(after, pouredText(p.Ingredient, p.After, p.AfterBase, unit))
+		if p.Before != nil && p.After != nil && p.Moved() && before[i] == after[i] {
+			before[i], after[i] = fixed(unit.amount(p.BeforeBase), 2), fixed(unit.amount(p.AfterBase), 2)
+		}
 		word := ""
 		switch {
 		case p.Before == nil:
@@ -199,6 +203,10 @@ func changeSentences(c *solver.Changed) []string {
 		}
 	}
 	for _, b := range c.Broken {
+		if slices.Contains(c.BrokenBefore, b.Written) {
+			out = append(out, fmt.Sprintf("The limit %q was not kept before either, and is left as it was: it comes to %s.", b.Written, strings.TrimSpace(fixed(b.Got, 2)+" "+b.Unit)))
+			continue
+		}
 		out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s %s.", b.Written, fixed(b.Got, 2), b.Unit))
 	}
 	switch {
@@ -217,7 +225,7 @@ func changeSentences(c *solver.Changed) []string {
 	}
 	if c.Conflict != nil {
 		out = append(out, apart(c.Conflict)...)
-		if !c.Conflict.Coarse && len(c.Limits) > 0 {
+		if !c.Conflict.Coarse && len(c.Limits) > 0 && fixed(c.Limits[0].Price, 2) != "0.00" {
 			out = append(out, back(c.Limits[0]))
 		}
 	}

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"io"
 	"slices"
+	"strconv"
 	"strings"
 
 	"minim/pantry"
@@ -23,7 +24,7 @@ func (f *flags) printFrontier(frontier *solver.Frontier, s streams) error {
 	if f.json {
 		err = writeFrontierJSON(s.out, frontier)
 	} else {
-		err = writeFrontier(s.out, frontier, f.liquidUnit(frontier.Original.Spec), f.args[0])
+		err = writeFrontier(s.out, frontier, f.liquidUnit(frontier.Original.Spec), f.again())
 	}
 	if err != nil {
 		return &writeError{err}
@@ -45,8 +46,31 @@ func (f *flags) printFrontier(frontier *solver.Frontier, s streams) error {
 	return nil
 }
 
+// again is the file with the flags that the same drink needs on a command line.
+func (f *flags) again() string {
+	words := []string{f.args[0]}
+	for _, name := range f.pantry {
+		words = append(words, "--pantry", name)
+	}
+	if f.lots != "" {
+		words = append(words, "--lots", f.lots)
+	}
+	if f.given("units") {
+		words = append(words, "--units", f.units)
+	}
+	for _, list := range []struct {
+		flag  string
+		names []string
+	}{{"--with", f.lighten.with}, {"--keep", f.lighten.keep}} {
+		for _, names := range list.names {
+			words = append(words, list.flag, strconv.Quote(names))
+		}
+	}
+	return strings.Join(words, " ")
+}
+
 // writeFrontier prints what each strength costs, and what is poured at it.
-func writeFrontier(w io.Writer, f *solver.Frontier, unit liquidUnit, file string) error {
+func writeFrontier(w io.Writer, f *solver.Frontier, unit liquidUnit, again string) error {
 	var b strings.Builder
 	name := f.Original.Spec.Name
 	if name == "" {
@@ -77,7 +101,7 @@ func writeFrontier(w io.Writer, f *solver.Frontier, unit liquidUnit, file string
 	if err := writeFrontierPours(&b, f, unit); err != nil {
 		return err
 	}
-	for _, sentence := range frontierSentences(f, file) {
+	for _, sentence := range frontierSentences(f, again) {
 		b.WriteString("\n" + wrap(sentence, lineWidth) + "\n")
 	}
 	_, err := io.WriteString(w, trimLines(b.String()))
@@ -137,7 +161,10 @@ func frontierPours(f *solver.Frontier, unit liquidUnit) (names []string, cells [
 					continue
 				}
 				name, row[n] = poured.Name, unit.number(poured.Base)
-				if counted(poured.Amount.Unit) || poured.Ingredient.Solid {
+				switch {
+				case poured.Ingredient.Solid && poured.Amount.Unit != pantry.Pieces:
+					name, row[n] = poured.Name+", g", trimmed(poured.Base, 2)
+				case counted(poured.Amount.Unit):
 					name, row[n] = poured.Name+", "+unitWord(poured.Amount.Unit), trimmed(poured.Amount.Value, 2)
 				}
 			}
@@ -165,7 +192,7 @@ func unitWord(u pantry.Unit) string {
 }
 
 // frontierSentences name the knee, and say how to get at each drink.
-func frontierSentences(f *solver.Frontier, file string) []string {
+func frontierSentences(f *solver.Frontier, again string) []string {
 	out := []string{"Off is the least that can be missed in volume, sugar, acid, salt, bitterness and umami together, strength left out; what goes with the alcohol comes on top."}
 	if k := f.Knee; k >= 0 {
 		at, next := f.Points[k], f.Points[k+1]
@@ -180,5 +207,5 @@ func frontierSentences(f *solver.Frontier, file string) []string {
 		}
 	}
 	at := f.Points[max(f.Knee, 1)]
-	return append(out, fmt.Sprintf("Any of them in full: minim lighten %s --frontier --at %s%%", file, fixed(at.Most, 1)))
+	return append(out, fmt.Sprintf("Any of them in full: minim lighten %s --frontier --at %s%%", again, fixed(at.Most, 1)))
 }

@@ -41,7 +41,7 @@ func lightenedSentences(l *solver.Lightened, unit liquidUnit) []string {
 	}
 	var tries []string
 	for _, v := range l.Variants {
-		tries = append(tries, fmt.Sprintf("%s %s instead of %s (%s up %s JND)", v.Pour, spoken(v.To, unit), spoken(v.From, unit), v.Property.Name(), fixed(v.JND, 1)))
+		tries = append(tries, fmt.Sprintf("%s %s instead of %s (%s up %s JND)", v.Pour, spokenAmount(v.To, unit), spokenAmount(v.From, unit), v.Property.Name(), fixed(v.JND, 1)))
 	}
 	if len(tries) > 0 {
 		out = append(out, "Taste it, and try one at a time: "+strings.Join(tries, "; ")+".")
@@ -49,8 +49,16 @@ func lightenedSentences(l *solver.Lightened, unit liquidUnit) []string {
 	return out
 }
 
-// spoken writes an amount in the asker's units.
-func spoken(a pantry.Amount, unit liquidUnit) string {
+// spoken writes what is poured in the asker's units, counted or weighed in its
+// own.
+func spoken(p *solver.PouredAmount, unit liquidUnit) string {
+	if p.Ingredient.Solid || counted(p.Amount.Unit) {
+		return p.Amount.String()
+	}
+	return unit.sized(p.Base)
+}
+
+func spokenAmount(a pantry.Amount, unit liquidUnit) string {
 	if a.Unit == pantry.Millilitres {
 		return unit.sized(a.Value)
 	}
@@ -72,14 +80,17 @@ func changed(before, after []solver.PouredAmount, unit liquidUnit) []string {
 		p := &before[i]
 		switch now := find(after, p); {
 		case now == nil:
-			out = append(out, p.Name+" "+spoken(p.Amount, unit)+" goes")
+			out = append(out, p.Name+" "+spoken(p, unit)+" goes")
 		case math.Abs(now.Base-p.Base) > 1e-6:
-			out = append(out, p.Name+" "+spoken(p.Amount, unit)+" to "+spoken(now.Amount, unit))
+			from, to := spoken(p, unit), spoken(now, unit)
+			if from != to { // else the same on a jigger
+				out = append(out, p.Name+" "+from+" to "+to)
+			}
 		}
 	}
 	for i := range after {
 		if p := &after[i]; find(before, p) == nil {
-			out = append(out, spoken(p.Amount, unit)+" "+p.Name+" comes in")
+			out = append(out, spoken(p, unit)+" "+p.Name+" comes in")
 		}
 	}
 	return out

@@ -7,6 +7,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"minim/pantry"
 	"minim/profile"
@@ -49,6 +50,9 @@ func nudge(f *flags, s streams) error {
 		return err
 	}
 	if f.change.jug != "" {
+		if !strings.ContainsFunc(f.change.jug, unicode.IsLetter) {
+			return fmt.Errorf("--jug %q; expected a unit behind it, such as 2L or 500ml", f.change.jug)
+		}
 		if q.Jug, err = pantry.ParseVolume(f.change.jug); err != nil {
 			return fmt.Errorf("--jug: %w", err)
 		}
@@ -115,7 +119,7 @@ func nudgeWord(word string) (solver.Nudge, error) {
 	if p, ok := profile.PropertyNamed(folded); ok {
 		return solver.Nudge{Property: p, Steps: 1}, nil
 	}
-	return solver.Nudge{}, fmt.Errorf("%q; nearest: %s", word, strings.Join(pantry.Nearest(word, nudgeWords(), 2), ", "))
+	return solver.Nudge{}, fmt.Errorf("%q is no taste or property; expected one such as sour, sweet, salty, bitter, savoury, strong or long; nearest: %s", word, strings.Join(pantry.Nearest(word, nudgeWords(), 2), ", "))
 }
 
 // nudgeWords are what --more and --less take, in order.
@@ -126,20 +130,27 @@ func nudgeWords() []string {
 }
 
 // writeJug says what goes into the batch on the table.
-func writeJug(b *strings.Builder, j *solver.Jug) error {
-	fmt.Fprintf(b, "\nIn the jug: %s ml of the mix, before ice and top, %s serves of %s ml\n\n",
-		fixed(float64(j.Volume), 0), fixed(j.Serves, 1), fixed(float64(j.ServeBefore), 1))
+func writeJug(b *strings.Builder, j *solver.Jug, unit liquidUnit) error {
+	heading := fmt.Sprintf("In the jug: %s of the mix, before ice and top, %s serves of %s",
+		unit.volume(float64(j.Volume)), fixed(j.Serves, 1), inServe(j.ServeBefore, unit))
+	b.WriteString("\n" + wrap(heading, lineWidth) + "\n\n")
 	if len(j.Additions) == 0 {
 		b.WriteString("Nothing that can be added brings it nearer.\n")
 	} else {
 		amounts := make([]string, len(j.Additions))
 		rows := make([][]string, len(j.Additions))
 		for i := range j.Additions {
-			amounts[i] = trimmed(j.Additions[i].Base, 2)
+			if a := &j.Additions[i]; a.Ingredient.Solid {
+				amounts[i], rows[i] = trimmed(a.Base, 2), []string{"", a.Amount.Unit.String(), a.Name}
+			} else {
+				amounts[i], rows[i] = unit.number(a.Base), []string{"", unit.heading(), a.Name}
+			}
 		}
-		alignPoints(amounts)
-		for i := range j.Additions {
-			rows[i] = []string{amounts[i], j.Additions[i].Amount.Unit.String(), j.Additions[i].Name}
+		if !unit.isOunce() {
+			alignPoints(amounts)
+		}
+		for i := range rows {
+			rows[i][0] = amounts[i]
 		}
 		if err := writeTable(b, []tableColumn{{heading: "add", right: true}, {heading: "unit"}, {heading: "ingredient"}}, rows); err != nil {
 			return err
@@ -162,12 +173,12 @@ func writeJug(b *strings.Builder, j *solver.Jug) error {
 	if err != nil {
 		return err
 	}
-	b.WriteString("\n" + wrap(jugSentence(j), lineWidth) + "\n")
+	b.WriteString("\n" + wrap(jugSentence(j, unit), lineWidth) + "\n")
 	return nil
 }
 
 // jugSentence says how far adding gets, and how to pour what is in the jug then.
-func jugSentence(j *solver.Jug) string {
+func jugSentence(j *solver.Jug, unit liquidUnit) string {
 	var far []string
 	for i := range j.Properties {
 		p := &j.Properties[i]
@@ -176,12 +187,21 @@ func jugSentence(j *solver.Jug) string {
 			far = append(far, fmt.Sprintf("%s comes to %s %s, not %s", p.Property.Name(), fixed(p.After, places), p.Property.Unit(), fixed(p.Wanted, places)))
 		}
 	}
-	text := fmt.Sprintf("The jug then holds %s ml: %s serves of %s ml.", fixed(float64(j.VolumeAfter), 0), fixed(j.ServesAfter, 1), fixed(float64(j.ServeAfter), 1))
+	text := fmt.Sprintf("The jug then holds %s: %s serves of %s.", unit.volume(float64(j.VolumeAfter)), fixed(j.ServesAfter, 1), inServe(j.ServeAfter, unit))
 	if len(far) > 0 {
-		text = "Adding alone does not get there: " + list(far) + ". " + text
+		text = "Adding alone, up to a quarter more to drink, does not get there: " + list(far) + ". " + text
 	}
 	if !j.Proven {
 		text += " The search was cut short: fewer or smaller additions are not ruled out."
 	}
 	return text
+}
+
+// inServe writes how much of the mix a serve takes, to a tenth of a ml or a
+// hundredth of an ounce.
+func inServe(v profile.Millilitre, unit liquidUnit) string {
+	if unit.isOunce() {
+		return fixed(unit.amount(float64(v)), 2) + " " + unit.word()
+	}
+	return unit.tenths(float64(v)) + " " + unit.word()
 }

@@ -70,7 +70,11 @@ func writeRanges(b *strings.Builder, r *solver.Reachable) error {
 		b.WriteString("\n" + legend + "\n")
 	}
 	if len(unknown) > 0 {
-		b.WriteString(wrap("* "+strings.Join(unknown, "; ")+": how much these bring is unknown.", lineWidth) + "\n")
+		bring := "these bring"
+		if len(unknown) == 1 && !strings.Contains(unknown[0], " and ") {
+			bring = "it brings"
+		}
+		b.WriteString(wrap("* "+strings.Join(unknown, "; ")+": how much "+bring+" is unknown.", lineWidth) + "\n")
 	}
 	return err
 }

@@ -100,6 +100,9 @@ func propertiesNamed(lists []string, flag string) ([]profile.Property, error) {
 	var out []profile.Property
 	for _, name := range commaList(lists) {
 		p, ok := profile.PropertyNamed(name)
+		if n, tasted := tasteWords[pantry.Fold(name)]; !ok && tasted {
+			p, ok = n.Property, true
+		}
 		if !ok {
 			return nil, fmt.Errorf("--%s: no property %q; nearest: %s", flag, name, strings.Join(pantry.Nearest(name, profile.PropertyNames(), 2), ", "))
 		}

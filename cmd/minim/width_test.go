@@ -2,6 +2,7 @@ package main
 
 import (
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 	"unicode/utf8"
@@ -32,6 +33,31 @@ func TestAnswersFitTheTerminal(t *testing.T) {
 				t.Fatalf("minim profile of what %q prints: exit code %d\n%s", args, code, errs)
 			}
 			fits(t, out, append([]string{"profile of"}, args...))
+		}
+	}
+}
+
+func TestChangesFitTheTerminal(t *testing.T) {
+	house := filepath.Join(examples(t), "weir-lantern.csv")
+	file := func(name string) string { return filepath.Join(examples(t), name) }
+	for _, question := range [][]string{
+		{"rebalance", file("morning-tide.yaml"), "--swap", "fino sherry=dry vermouth", "--swap", "honey syrup=rich syrup"},
+		{"rebalance", file("lock-keeper.yaml"), "--swap", "egg white="},
+		{"rebalance", file("high-water.yaml"), "--swap", "dry gin=soda water"},
+		{"nudge", file("morning-tide.yaml"), "--more", "sour", "--less", "sweet=2", "--jug", "500ml"},
+		{"nudge", file("lock-keeper.yaml"), "--more", "savoury", "--jug", "2L"},
+		{"lighten", file("high-water.yaml"), "--abv", "0"},
+		{"reach", file("low-tide-garden.yaml"), "--of", "salt"},
+		{"compare", file("weir-light.yaml"), file("lock-keeper.yaml"), file("high-water.yaml"), file("morning-tide.yaml")},
+		{"compare", examples(t)},
+	} {
+		for _, units := range []string{"ml", "cl", "oz", "imp-oz"} {
+			args := append(slices.Clone(question), "--pantry", house, "--units", units)
+			code, out, errs := minim(t, "", args...)
+			if code != exitAnswered && code != exitLimitBroke {
+				t.Fatalf("minim %q: exit code %d\n%s", args, code, errs)
+			}
+			fits(t, out, args)
 		}
 	}
 }
