@@ -66,14 +66,15 @@ func TestCardSaysWhenTheGlassGrowsWeaker(t *testing.T) {
 }
 
 // A drink without ice in the glass keeps its strength, one built on ice is drawn
-// only over ice, and one without alcohol is followed by its sugar.
+// only over what is left of that, and one without alcohol is followed by its
+// sugar.
 func TestGlassIsDrawnAsTheDrinkIsServed(t *testing.T) {
 	for _, one := range []struct {
 		ice, rocks   string
 		holds, lacks []string
 	}{
 		{"shake", "", []string{"Without ice in the glass: not noticeably weaker", "Over 120 g of ice:", "dilution, %"}, nil},
-		{"build", "", []string{"Over 120 g of ice:"}, []string{"Without ice in the glass"}},
+		{"build", "", []string{"left of its ice:"}, []string{"Without ice in the glass"}},
 		{"none", "", []string{"Without ice in the glass", "temperature, °C"}, []string{"120 g", "dilution, %"}},
 		{"none", "80g", []string{"Over 80 g of ice:"}, []string{"Without ice"}},
 		{"build", "none", []string{"Without ice in the glass"}, []string{"120 g"}},
