@@ -141,10 +141,37 @@ func writeAlternatives(b *strings.Builder, a *solver.Answer, unit liquidUnit) er
 		}
 	}
 	b.WriteString("\n")
-	return writeTable(b, []tableColumn{
+	err := writeTable(b, []tableColumn{
 		{heading: "or", right: true}, {heading: "pour"}, {heading: "JND", right: true}, {heading: "a taster"},
 	}, rows)
+	if text := nearerSentence(a); err == nil && text != "" {
+		b.WriteString("\n" + wrap(text, lineWidth) + "\n")
+	}
+	return err
 }
+
+// nearerSentence says why a set that comes nearer was not the first choice.
+func nearerSentence(a *solver.Answer) string {
+	for i := range a.Alternatives {
+		other := &a.Alternatives[i]
+		more := len(other.Pours) - len(a.Pours)
+		if a.TotalJND-other.TotalJND < shownNearer {
+			continue
+		}
+		switch {
+		case more == 1:
+			return "Number " + strconv.Itoa(i+1) + " comes nearer, with one ingredient more."
+		case more > 1:
+			return fmt.Sprintf("Number %d comes nearer, with %d ingredients more.", i+1, more)
+		case a.Chosen != nil && !a.Chosen.NearestProven:
+			return fmt.Sprintf("Number %d comes nearer: the search for the first was cut short.", i+1)
+		}
+	}
+	return ""
+}
+
+// shownNearer is how many JND nearer a set is before one decimal shows it.
+const shownNearer = 0.05
 
 // alternativeWidth leaves room for the other columns.
 const alternativeWidth = 44

@@ -74,8 +74,8 @@ type ChoiceOptions struct {
 	// least. Negative: no limit. At 0 the best of a quick search is returned,
 	// with a bound. That search comes first in any case and is not counted.
 	Budget int
-	// QuickBudget limits the quick search in the same way, between two sets that
-	// it looks at the neighbours of; 0: no limit.
+	// QuickBudget limits the neighbours that the quick search looks at in the same
+	// way; 0: no limit.
 	QuickBudget int
 	// Workers is the number of goroutines; below 1 means 1. It changes no
 	// number of the answer.

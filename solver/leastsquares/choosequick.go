@@ -30,7 +30,10 @@ type beamSet struct {
 // column, rounds them, and exchanges pairs in the best.
 func (w *choiceWorker) quickSearch(roots []choiceNode) {
 	w.quick = true
-	defer func() { w.quick = false }()
+	if budget := w.chooser.o.QuickBudget; budget > 0 {
+		w.allowance = budget
+	}
+	defer func() { w.quick, w.stopped, w.allowance = false, false, -1 }()
 	for _, k := range w.chooser.o.Incumbents {
 		w.tryIncumbent(k)
 	}
