@@ -89,6 +89,8 @@ func (r *specReader) pourNamed(n *yaml.Node) (string, bool) {
 	wrong := &mistake{message: fmt.Sprintf("no pour %q in this spec; expected a name from mix or top", clip(name))}
 	if near := Nearest(name, names, 1); len(near) > 0 {
 		wrong.hint = "nearest: " + near[0]
+	} else if r.spec.Choose != nil {
+		wrong.hint = fmt.Sprintf("what is to be chosen is no pour yet: write `%s: optional` under mix or top to hold it to a ratio", clip(name))
 	}
 	r.refuse(n, wrong)
 	return "", false

@@ -13,10 +13,6 @@ import (
 // one exchanged for another.
 const alternativesApart = 2
 
-// alternativePairs is the work done for each one where a quick search finds
-// nothing.
-const alternativePairs = 300_000_000
-
 // alternatives looks for other sets of ingredients, each of them far enough from
 // k and from those before: of those that taste like the target one of the fewest
 // ingredients, else the nearest found. They are in the order of their distance
@@ -24,6 +20,7 @@ const alternativePairs = 300_000_000
 func (w *work) alternatives(c *choice, reference []float64, k []int) ([]Alternative, error) {
 	var out []Alternative
 	taken := [][]int{support(k)}
+	c.left = alternativeWork
 	for len(out) < w.question.Alternatives {
 		found, err := c.alternative(w.problem, reference, taken)
 		if err != nil {
@@ -52,7 +49,7 @@ func (c *choice) alternative(p *problem, reference []float64, taken [][]int) (le
 			return found, err
 		}
 	}
-	return c.least(p, reference, alternativePairs, taken)
+	return c.least(p, reference, allWork, taken)
 }
 
 // optionalAlternatives are those of a spec whose optional pours make the sets.

@@ -18,14 +18,14 @@ var ErrNoVolume = errors.New("ingredients are to be chosen but no volume is aime
 // firstCutoffs are how far off, as F, drinks are looked at, the near ones first.
 var firstCutoffs = []float64{1, 9, 100, lastCutoff}
 
-// Limits of the search over ingredients: how far off drinks are looked at at
-// all, and how much work is done for one number of ingredients, as pairs of
-// ingredients tried: some seconds.
-const (
-	lastCutoff    = 1e4
-	choicePairs   = 2_000_000_000
-	choiceWorkers = 2
-)
+// lastCutoff is how far off, as F, drinks are looked at at all.
+const lastCutoff = 1e4
+
+// misleading is the F from which on the linear picture of a question says little
+// about which ingredients are nearest.
+const misleading = 4
+
+const choiceWorkers = 2
 
 // nearEnough is the square of an eighth of a JND in all, half of unlikeness: from
 // there on no other drink could be told to be nearer to the target, and the target
@@ -62,6 +62,8 @@ type choice struct {
 	// where it does not matter.
 	cost []float64
 	room float64
+	// left is the work that the present phase may still do.
+	left int
 }
 
 // Chosen says how the ingredients of an answer were chosen.
@@ -73,7 +75,8 @@ type Chosen struct {
 	// that no drink is nearer than that or than an eighth of a JND in all.
 	Nearest       float64
 	NearestProven bool
-	// FewestProven says that no drink of fewer tastes like the nearest one.
+	// FewestProven says that no drink of fewer tastes like the nearest one, which
+	// is itself proven.
 	FewestProven bool
 	// Cost is that of the liquid of a serve where a most was asked for, in
 	// Currency; 0 otherwise.
@@ -158,6 +161,11 @@ func (w *work) choose() (*Answer, error) {
 		return nil, err
 	}
 	asked := w.problem
+	if k, broken, err := c.leastBroken(asked); err != nil {
+		return nil, err
+	} else if broken {
+		return w.leastBrokenAnswer(c, asked, k)
+	}
 	kept, err := w.quietWithoutHarm(c, asked, asked.quietLimits(c.must))
 	if err != nil {
 		return nil, err
@@ -189,12 +197,7 @@ func (w *work) choose() (*Answer, error) {
 	}
 	w.choice = &Chosen{
 		AtMost: choose.AtMost, Count: c.count(final.Support), Nearest: best.Objective,
-		NearestProven: best.Proven || near, FewestProven: fewestProven,
-	}
-	for j := range c.open {
-		if c.open[j].chosen {
-			w.choice.Offered++
-		}
+		Offered: c.offered(), NearestProven: best.Proven || near, FewestProven: fewestProven && (best.Proven || near),
 	}
 	if c.cost != nil {
 		w.choice.Cost = choose.MostCost - c.room
@@ -207,7 +210,7 @@ func (w *work) choose() (*Answer, error) {
 	}
 	return w.chosenAnswer(asked, final.K, Solution{
 		Least: min(best.Objective, final.Objective), Bound: bound, Proven: w.choice.NearestProven,
-		PreferenceProven: w.choice.NearestProven && fewestProven, Nodes: best.Nodes + final.Nodes,
+		PreferenceProven: w.choice.FewestProven, Nodes: best.Nodes + final.Nodes,
 	})
 }
 
@@ -230,7 +233,8 @@ func (w *work) chooseLeast(c *choice) (leastsquares.ChoiceAnswer, []float64, err
 	if err != nil {
 		return leastsquares.ChoiceAnswer{}, nil, err
 	}
-	best, err := c.least(p, continuous.X, choicePairs, nil)
+	c.left = nearestWork
+	best, err := c.least(p, continuous.X, allWork, nil)
 	return best, continuous.X, err
 }
 
@@ -243,6 +247,11 @@ func (c *choice) least(p *problem, reference []float64, pairs int, taken [][]int
 	case err != nil || quick.Found && quick.Objective <= p.near():
 		return quick, err
 	case quick.Found:
+		if quick.Objective > misleading && taken == nil {
+			if quick, err = c.nearer(p, quick); err != nil {
+				return quick, err
+			}
+		}
 		return c.search(p, reference, c.most, quick.Objective*(1+1e-6)+1e-9, pairs, [][]int{quick.K}, taken)
 	}
 	return c.search(p, reference, c.most, lastCutoff, pairs, nil, taken)
@@ -280,8 +289,9 @@ func (w *work) chooseFewest(c *choice, best leastsquares.ChoiceAnswer, reference
 	}
 	cutoff *= 1 + tolerated
 	counted, proven := c.count(best.Support), true
+	c.left = fewestWork
 	for most := 0; most < counted; most++ {
-		fewer, err := c.search(p, reference, most, cutoff, choicePairs, nil, nil)
+		fewer, err := c.search(p, reference, most, cutoff, allWork, nil, nil)
 		if err != nil {
 			return best, false, err
 		}
@@ -323,6 +333,19 @@ func (w *work) noChoice(proven bool) string {
 
 // chosenAnswer narrows the work to the ingredients of k and answers with them.
 func (w *work) chosenAnswer(asked *problem, k []int, s Solution) (*Answer, error) {
+	narrow, amounts := w.narrowTo(asked, k)
+	continuous, err := narrow.continuous(append(narrow.starts(w.volume), steps(amounts)))
+	if err != nil {
+		return nil, err
+	}
+	s.KKT = continuous.KKT
+	w.continuous = &continuous
+	return w.answer(narrow, amounts, s)
+}
+
+// narrowTo leaves the work the ingredients of k, and returns their problem and
+// amounts.
+func (w *work) narrowTo(asked *problem, k []int) (*problem, []int) {
 	narrow, amounts := asked.only(support(k)), []int(nil)
 	var pours []pour
 	open := 0
@@ -337,11 +360,16 @@ func (w *work) chosenAnswer(asked *problem, k []int, s Solution) (*Answer, error
 		pours = append(pours, w.pours[n])
 	}
 	w.pours, w.problem = pours, narrow
-	continuous, err := narrow.continuous(append(narrow.starts(w.volume), steps(amounts)))
-	if err != nil {
-		return nil, err
+	return narrow, amounts
+}
+
+// offered is how many ingredients may be chosen.
+func (c *choice) offered() int {
+	n := 0
+	for j := range c.open {
+		if c.open[j].chosen {
+			n++
+		}
 	}
-	s.KKT = continuous.KKT
-	w.continuous = &continuous
-	return w.answer(narrow, amounts, s)
+	return n
 }

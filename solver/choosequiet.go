@@ -45,6 +45,7 @@ func (p *problem) quietLimits(must []int) []limit {
 // kept without the drink being farther from the target by what could be tasted; the
 // others are named in a remark. Quick searches tell.
 func (w *work) quietWithoutHarm(c *choice, asked *problem, quiet []limit) ([]limit, error) {
+	c.left = quietWork
 	distance := func(limits []limit) (float64, error) {
 		p := asked.with(asked.aims, append(slices.Clone(asked.limits), limits...))
 		continuous, err := p.continuous(p.starts(w.volume)[:1])

@@ -98,7 +98,7 @@ func (c *choice) searchAmong(whole *problem, allowed []bool, must []int, referen
 			q.G.Set(0, n, c.cost[j])
 		}
 	}
-	o := leastsquares.ChoiceOptions{Budget: pairs, Workers: choiceWorkers, Cutoff: cutoff, Incumbents: narrowed(first, columns)}
+	o := leastsquares.ChoiceOptions{Budget: min(pairs, c.left), QuickBudget: c.quickShare(), Workers: choiceWorkers, Cutoff: cutoff, Incumbents: narrowed(first, columns)}
 	var answer leastsquares.ChoiceAnswer
 	var err error
 	if taken != nil {
@@ -111,6 +111,7 @@ func (c *choice) searchAmong(whole *problem, allowed []bool, must []int, referen
 	} else {
 		answer, err = leastsquares.SolveChoice(q, o)
 	}
+	c.left = max(c.left-answer.Work, 0)
 	if answer.K != nil {
 		k := make([]int, len(whole.open))
 		for n, j := range columns {

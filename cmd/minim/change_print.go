@@ -224,7 +224,7 @@ func changeSentences(c *solver.Changed) []string {
 		out = append(out, "What these pours cannot put right: "+list(left)+".")
 	}
 	if c.Conflict != nil {
-		out = append(out, apart(c.Conflict)...)
+		out = append(out, apart(c.Conflict, "these bottles")...)
 		if !c.Conflict.Coarse && len(c.Limits) > 0 && fixed(c.Limits[0].Price, 2) != "0.00" {
 			out = append(out, back(c.Limits[0]))
 		}

@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -14,7 +15,7 @@ import (
 // choiceFlags say which ingredients may be chosen, and how many.
 type choiceFlags struct {
 	atMost, alternatives int
-	must, noneOf         []string
+	must, noneOf, oneOf  []string
 	mostCost             string
 }
 
@@ -22,6 +23,7 @@ func (f *flags) choiceFlags() {
 	c := &f.chosen
 	f.set.IntVar(&c.atMost, "at-most", 0, "choose the ingredients too, at most `N` of those of --from or, without it, of the whole pantry")
 	f.set.StringArrayVar(&c.must, "must", nil, "ingredients that have to be chosen, `NAMES` with commas between")
+	f.set.StringArrayVar(&c.oneOf, "one-of", nil, "ingredients or a category of which exactly one is chosen, `NAMES` with commas between; may be given again")
 	f.set.StringArrayVar(&c.noneOf, "none-of", nil, "ingredients, categories or allergens not to choose, `KINDS` with commas between; \"animal products\" and \"out of stock\" are two")
 	f.set.StringVar(&c.mostCost, "most-cost", "", "the most that the liquid of a serve may cost, `MONEY` in the currency of your prices")
 	f.set.IntVar(&c.alternatives, "alternatives", 0, "also name `N` other sets of ingredients, the nearest first")
@@ -38,8 +40,8 @@ func (f *flags) checkChoice() error {
 		return fmt.Errorf("--alternatives %d; expected a number from 1 to %d", c.alternatives, mostAlternatives)
 	case f.given("at-most") && (c.atMost < 1 || c.atMost > pantry.MostChosen):
 		return fmt.Errorf("--at-most %d; expected a number from 1 to %d", c.atMost, pantry.MostChosen)
-	case c.atMost == 0 && (len(c.must) > 0 || len(c.noneOf) > 0 || c.mostCost != ""):
-		return errors.New("--must, --none-of and --most-cost go with --at-most: how many ingredients to choose")
+	case c.atMost == 0 && (len(c.must) > 0 || len(c.oneOf) > 0 || len(c.noneOf) > 0 || c.mostCost != ""):
+		return errors.New("--must, --one-of, --none-of and --most-cost go with --at-most: how many ingredients to choose")
 	}
 	return nil
 }
@@ -51,8 +53,13 @@ func (f *flags) offeredOrChosen(spec *pantry.Spec, shelf *pantry.Shelf) ([]*pant
 		return f.offered(spec, shelf)
 	}
 	spec.Choose = &pantry.Choose{
-		AtMost: f.chosen.atMost, From: commaList(f.from), Must: commaList(f.chosen.must), NoneOf: commaList(f.chosen.noneOf),
+		AtMost: f.chosen.atMost, From: commaList(f.from), Must: distinct(commaList(f.chosen.must)), NoneOf: commaList(f.chosen.noneOf),
 		Place: pantry.Place{File: "--at-most " + strconv.Itoa(f.chosen.atMost)},
+	}
+	for _, names := range f.chosen.oneOf {
+		if group := commaList([]string{names}); len(group) > 0 {
+			spec.Choose.OneOf = append(spec.Choose.OneOf, group)
+		}
 	}
 	if len(spec.Choose.Must) > spec.Choose.AtMost {
 		return nil, fmt.Errorf("--must names %d ingredients, --at-most allows %d", len(spec.Choose.Must), spec.Choose.AtMost)
@@ -65,6 +72,17 @@ func (f *flags) offeredOrChosen(spec *pantry.Spec, shelf *pantry.Shelf) ([]*pant
 		spec.Choose.MostCost = cost
 	}
 	return solver.Offered(spec.Choose, shelf)
+}
+
+// distinct leaves out names that were there before.
+func distinct(names []string) []string {
+	var out []string
+	for _, name := range names {
+		if !slices.ContainsFunc(out, func(n string) bool { return pantry.Fold(n) == pantry.Fold(name) }) {
+			out = append(out, name)
+		}
+	}
+	return out
 }
 
 // commaList takes lists of names apart at their commas.
@@ -123,10 +141,37 @@ func writeAlternatives(b *strings.Builder, a *solver.Answer, unit liquidUnit) er
 		}
 	}
 	b.WriteString("\n")
-	return writeTable(b, []tableColumn{
+	err := writeTable(b, []tableColumn{
 		{heading: "or", right: true}, {heading: "pour"}, {heading: "JND", right: true}, {heading: "a taster"},
 	}, rows)
+	if text := nearerSentence(a); err == nil && text != "" {
+		b.WriteString("\n" + wrap(text, lineWidth) + "\n")
+	}
+	return err
 }
+
+// nearerSentence says why a set that comes nearer was not the first choice.
+func nearerSentence(a *solver.Answer) string {
+	for i := range a.Alternatives {
+		other := &a.Alternatives[i]
+		more := len(other.Pours) - len(a.Pours)
+		if a.TotalJND-other.TotalJND < shownNearer {
+			continue
+		}
+		switch {
+		case more == 1:
+			return "Number " + strconv.Itoa(i+1) + " comes nearer, with one ingredient more."
+		case more > 1:
+			return fmt.Sprintf("Number %d comes nearer, with %d ingredients more.", i+1, more)
+		case a.Chosen != nil && !a.Chosen.NearestProven:
+			return fmt.Sprintf("Number %d comes nearer: the search for the first was cut short.", i+1)
+		}
+	}
+	return ""
+}
+
+// shownNearer is how many JND nearer a set is before one decimal shows it.
+const shownNearer = 0.05
 
 // alternativeWidth leaves room for the other columns.
 const alternativeWidth = 44

@@ -37,7 +37,7 @@ func sentences(a *solver.Answer) []string {
 		out = append(out, prepFound)
 	}
 	if a.Conflict != nil {
-		out = append(out, apart(a.Conflict)...)
+		out = append(out, apart(a.Conflict, bottles(a))...)
 	}
 	if a.Conflict != nil && !a.Conflict.Coarse && len(a.Limits) > 0 {
 		out = append(out, back(a.Limits[0]))
@@ -75,10 +75,23 @@ func nearness(a *solver.Answer) string {
 	return "This is the best drink found " + steps + "; a closer one is not ruled out."
 }
 
-// apart names the targets that pull against each other.
-func apart(c *solver.Conflict) []string {
+// bottles are those that a sentence on what is out of reach speaks of: of a choice
+// only those that were chosen, which says nothing about the others.
+func bottles(a *solver.Answer) string {
+	switch {
+	case a.Chosen == nil:
+		return "these bottles"
+	case len(a.Pours) == 1:
+		return "the one bottle chosen"
+	default:
+		return fmt.Sprintf("the %d bottles chosen", len(a.Pours))
+	}
+}
+
+// apart names the targets that pull against each other with those bottles.
+func apart(c *solver.Conflict, bottles string) []string {
 	if c.Coarse {
-		return []string{"The bottles could hit the target, the measures cannot: a finer measure comes closer."}
+		return []string{fmt.Sprintf("With %s the target could be hit, but not in these measures: a finer measure comes closer.", bottles)}
 	}
 	var out, wanted, alone []string
 	met := true
@@ -89,19 +102,19 @@ func apart(c *solver.Conflict) []string {
 			want += ".." + trimmed(t.High, places)
 		}
 		met = met && fixed(t.Alone, places) == fixed(min(max(t.Alone, t.Low), t.High), places)
-		name := fmt.Sprintf("%s %s %s", t.Property.Name(), want, t.Property.Unit())
+		name := strings.TrimSpace(fmt.Sprintf("%s %s %s", t.Property.Name(), want, t.Property.Unit()))
 		wanted = append(wanted, name)
-		alone = append(alone, fmt.Sprintf("%s to %s %s", t.Property.Name(), fixed(t.Alone, decimals[t.Property]), t.Property.Unit()))
+		alone = append(alone, strings.TrimSpace(fmt.Sprintf("%s to %s %s", t.Property.Name(), fixed(t.Alone, decimals[t.Property]), t.Property.Unit())))
 	}
 	if len(c.Limits) > 1 {
-		out = append(out, fmt.Sprintf("These limits cannot be kept together with these bottles: %s.", list(c.Limits)))
+		out = append(out, fmt.Sprintf("These limits cannot be kept together with %s: %s.", bottles, list(c.Limits)))
 	}
 	if len(wanted) == 1 {
-		out = append(out, fmt.Sprintf("These bottles do not reach %s within the limits: alone it comes to %s.", wanted[0], strings.SplitN(alone[0], " to ", 2)[1]))
+		out = append(out, fmt.Sprintf("With %s, %s is out of reach within the limits: alone it comes to %s.", bottles, wanted[0], strings.SplitN(alone[0], " to ", 2)[1]))
 	} else if len(wanted) > 1 && met {
-		out = append(out, fmt.Sprintf("%s pull apart: with these bottles each can be met by itself, but not all of them.", list(wanted)))
+		out = append(out, fmt.Sprintf("%s pull apart: with %s each can be met by itself, but not all of them.", list(wanted), bottles))
 	} else if len(wanted) > 1 {
-		out = append(out, fmt.Sprintf("%s pull apart: with these bottles they cannot all be met. Each by itself comes this near: %s.", list(wanted), list(alone)))
+		out = append(out, fmt.Sprintf("%s pull apart: with %s they cannot all be met. Each by itself comes this near: %s.", list(wanted), bottles, list(alone)))
 	}
 	if h := c.Help; h != nil && h.Ingredient != nil {
 		out = append(out, fmt.Sprintf("What would help most is one more ingredient, %s: the misses could come down to %s JND in all.", h.Ingredient.Name, fixed(h.TotalJND, 1)))

@@ -74,6 +74,9 @@ type ChoiceOptions struct {
 	// least. Negative: no limit. At 0 the best of a quick search is returned,
 	// with a bound. That search comes first in any case and is not counted.
 	Budget int
+	// QuickBudget limits the neighbours that the quick search looks at in the same
+	// way; 0: no limit.
+	QuickBudget int
 	// Workers is the number of goroutines; below 1 means 1. It changes no
 	// number of the answer.
 	Workers int
@@ -99,6 +102,9 @@ type ChoiceAnswer struct {
 	// Nodes counts sets of columns that were extended, Pairs the pairs tried
 	// on them, Decoded the supports whose integers were searched.
 	Nodes, Pairs, Decoded int
+	// Work is all that was done, the quick search included, in the unit of
+	// ChoiceOptions.Budget.
+	Work int
 }
 
 const (

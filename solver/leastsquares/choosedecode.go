@@ -39,6 +39,7 @@ func (w *choiceWorker) gather() {
 		return
 	}
 	w.relax()
+	w.work += decodeWork
 	w.workspace.Solve(&w.relaxed, &w.solution)
 	if w.solution.Status != Infeasible && w.solution.Objective < w.found.least {
 		w.gathered = append(w.gathered, gathered{slices.Clone(w.support), w.solution.Objective})

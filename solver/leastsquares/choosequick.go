@@ -30,7 +30,10 @@ type beamSet struct {
 // column, rounds them, and exchanges pairs in the best.
 func (w *choiceWorker) quickSearch(roots []choiceNode) {
 	w.quick = true
-	defer func() { w.quick = false }()
+	if budget := w.chooser.o.QuickBudget; budget > 0 {
+		w.allowance = budget
+	}
+	defer func() { w.quick, w.stopped, w.allowance = false, false, -1 }()
 	for _, k := range w.chooser.o.Incumbents {
 		w.tryIncumbent(k)
 	}
@@ -40,7 +43,7 @@ func (w *choiceWorker) quickSearch(roots []choiceNode) {
 	}
 	sortBeam(best)
 	seen := map[columnSet]bool{}
-	for i, tried := 0, 0; i < len(best) && tried < beamExchanged; i++ {
+	for i, tried := 0, 0; i < len(best) && tried < beamExchanged && !w.quickSpent(); i++ {
 		if !seen[best[i].key] {
 			seen[best[i].key] = true
 			tried++
@@ -49,7 +52,7 @@ func (w *choiceWorker) quickSearch(roots []choiceNode) {
 	}
 	for range 10 {
 		p, ok := w.found.best()
-		if !ok {
+		if !ok || w.quickSpent() {
 			return
 		}
 		before := p.objective
@@ -64,6 +67,12 @@ func (w *choiceWorker) quickSearch(roots []choiceNode) {
 			return
 		}
 	}
+}
+
+// quickSpent tells whether the quick search has done what it may.
+func (w *choiceWorker) quickSpent() bool {
+	budget := w.chooser.o.QuickBudget
+	return budget > 0 && w.work > budget
 }
 
 // tryIncumbent offers k when it is within the rules for supports.

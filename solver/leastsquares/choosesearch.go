@@ -143,7 +143,10 @@ func (s *chooser) run() ChoiceAnswer {
 	first.start(s.found.least, s.exact)
 	first.quickSearch(roots)
 	s.merge(first)
-	return s.sweep(roots, first)
+	quick := s.work
+	answer := s.sweep(roots, first)
+	answer.Work = quick + s.work
+	return answer
 }
 
 // sweep searches the roots within the budget and returns the answer.
