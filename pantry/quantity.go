@@ -3,6 +3,7 @@ package pantry
 import (
 	"fmt"
 	"maps"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -52,6 +53,9 @@ func ParseQuantity(text string, units Quantities) (value, spread float64, err er
 	case own != "" && unit == "":
 		value *= units[own]
 	}
+	if math.IsInf(value, 0) || math.IsInf(spread, 0) || spread == 0 {
+		return 0, 0, fmt.Errorf("%q is too large or too small; expected a number and its ±", text)
+	}
 	return value, spread, nil
 }
 
@@ -79,6 +83,9 @@ func parseWithUnit(text string, units Quantities) (value float64, unit string, e
 			return 0, "", fmt.Errorf("%q; expected a number without a unit", strings.TrimSpace(text))
 		}
 		return 0, "", fmt.Errorf("%q; expected a number in %s", strings.TrimSpace(text), strings.Join(expected, ", "))
+	}
+	if math.IsInf(v*factor, 0) {
+		return 0, "", fmt.Errorf("%q is too large; expected a number", strings.TrimSpace(text))
 	}
 	return v * factor, unit, nil
 }
