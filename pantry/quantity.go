@@ -31,7 +31,7 @@ var (
 	Counts       = Quantities{"": 1}
 )
 
-var quantityText = regexp.MustCompile(`^([+-]?[\d.,]+(?:[eE][+-]?\d+)?|[^\d]*)\s*(.*)$`)
+var quantityText = regexp.MustCompile(`(?s)^([+-]?[\d.,]+(?:[eE][+-]?\d+)?|[^\d]*)\s*(.*)$`)
 
 // ParseQuantity reads a number with one of the units, or without, and a ± in the
 // same unit if there is one, such as "1.062 ± 0.001" or "0.7 l". A spread of 0
