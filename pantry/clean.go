@@ -108,6 +108,9 @@ func (c *cleaner) read() (records [][]string, lines []int) {
 		if blank(record) {
 			continue
 		}
+		if records == nil && c.reader.tooWide(record) || c.reader.tooMany(len(records)-1) {
+			break
+		}
 		var cleaned []string
 		if records == nil {
 			cleaned = c.headings(record)

@@ -11,8 +11,20 @@ import (
 	"unicode/utf8"
 )
 
-// largestFile is the most bytes a pantry file may have.
-const largestFile = 10 << 20
+// What a CSV file may have at most. A row in memory is some 4 kB, so that the
+// largest pantry takes less than 200 MB and is checked in about a second.
+const (
+	// largestFile is in bytes.
+	largestFile = 10 << 20
+	// mostRows are rows with something in them, beside the headings.
+	mostRows = 20_000
+	// mostLines are lines with or without anything in them.
+	mostLines = 200_000
+	// longestLine is in bytes.
+	longestLine = 1 << 20
+	// mostHeadings are cells of the heading line.
+	mostHeadings = 1_000
+)
 
 // reader collects what is wrong in one file while it is read.
 type reader struct {
@@ -90,6 +102,9 @@ func (in *reader) rows(r io.Reader) ([]*row, error) {
 		if blank(record) {
 			continue
 		}
+		if in.tooMany(len(rows)) {
+			break
+		}
 		r := in.readRow(record)
 		if rows = append(rows, r); in.warn != nil {
 			in.warn(r)
@@ -113,6 +128,15 @@ func textOf(data []byte) ([]byte, *InputError) {
 	}
 	data = bytes.ReplaceAll(data, []byte("\r\n"), []byte("\n"))
 	data = bytes.ReplaceAll(data, []byte("\r"), []byte("\n"))
+	if lines := bytes.Count(data, []byte("\n")); lines > mostLines {
+		return nil, &InputError{Message: fmt.Sprintf("%d lines; expected at most %d rows", lines, mostRows), Hint: "delete the empty rows below the last, or split the file"}
+	}
+	number := 0
+	for line := range bytes.Lines(data) {
+		if number++; len(line) > longestLine {
+			return nil, &InputError{Place: Place{Line: number}, Message: "a line of more than one megabyte; expected a row an ingredient"}
+		}
+	}
 	if !utf8.Valid(data) {
 		line := 1
 		for part := range bytes.Lines(data) {
@@ -125,6 +149,24 @@ func textOf(data []byte) ([]byte, *InputError) {
 			Hint: "in the spreadsheet, save as CSV UTF-8"}
 	}
 	return data, nil
+}
+
+// tooMany refuses one more row than a file may have, where it stands.
+func (in *reader) tooMany(read int) bool {
+	if read < mostRows {
+		return false
+	}
+	in.refuse(in.place(0), "split the file, and name each part", "row %d; expected at most %d rows", read+1, mostRows)
+	return true
+}
+
+// tooWide refuses a heading line with more cells than a file may have.
+func (in *reader) tooWide(headings []string) bool {
+	if len(headings) <= mostHeadings {
+		return false
+	}
+	in.refuse(in.place(mostHeadings), "delete the columns to the right of the last", "column %d; expected at most %d columns", mostHeadings+1, mostHeadings)
+	return true
 }
 
 // separatorOf returns the character that parts the headings in the first line
@@ -185,6 +227,9 @@ func (in *reader) readHeadings() {
 	record, err := in.csv.Read()
 	if err != nil {
 		in.syntax(err)
+		return
+	}
+	if in.tooWide(record) {
 		return
 	}
 	var found []int

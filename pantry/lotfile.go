@@ -51,9 +51,13 @@ func ReadLots(r io.Reader, file string) ([]Lot, error) {
 			in.syntax(err)
 			break
 		}
-		if !blank(record) {
-			lots = append(lots, in.readLot(record, headings))
+		if blank(record) {
+			continue
 		}
+		if in.tooMany(len(lots)) {
+			break
+		}
+		lots = append(lots, in.readLot(record, headings))
 	}
 	if len(in.errors) > 0 {
 		return nil, in.errors
@@ -66,6 +70,9 @@ func (in *reader) readLotHeadings() []string {
 	record, err := in.csv.Read()
 	if err != nil {
 		in.syntax(err)
+		return nil
+	}
+	if in.tooWide(record) {
 		return nil
 	}
 	var found []string

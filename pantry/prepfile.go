@@ -50,8 +50,11 @@ func findPreps(specs []*Spec, beside fs.FS, folder string) ([]foundPrep, error) 
 		if strings.HasPrefix(name, ".") || !slices.Contains(specEndings, path.Ext(name)) {
 			continue
 		}
-		if info, err := fs.Stat(beside, name); err != nil || !info.Mode().IsRegular() {
-			continue
+		// Only a link has to be followed to know what it is.
+		if !e.Type().IsRegular() {
+			if info, err := fs.Stat(beside, name); err != nil || !info.Mode().IsRegular() {
+				continue
+			}
 		}
 		f.files = append(f.files, name)
 		key := Fold(stem(name))

@@ -3,6 +3,7 @@ package pantry
 import (
 	"fmt"
 	"maps"
+	"math"
 	"regexp"
 	"slices"
 	"strings"
@@ -30,7 +31,7 @@ var (
 	Counts       = Quantities{"": 1}
 )
 
-var quantityText = regexp.MustCompile(`^([+-]?[\d.,]+(?:[eE][+-]?\d+)?|[^\d]*)\s*(.*)$`)
+var quantityText = regexp.MustCompile(`(?s)^([+-]?[\d.,]+(?:[eE][+-]?\d+)?|[^\d]*)\s*(.*)$`)
 
 // ParseQuantity reads a number with one of the units, or without, and a ± in the
 // same unit if there is one, such as "1.062 ± 0.001" or "0.7 l". A spread of 0
@@ -51,6 +52,9 @@ func ParseQuantity(text string, units Quantities) (value, spread float64, err er
 		spread *= units[unit]
 	case own != "" && unit == "":
 		value *= units[own]
+	}
+	if math.IsInf(value, 0) || math.IsInf(spread, 0) || spread == 0 {
+		return 0, 0, fmt.Errorf("%q is too large or too small; expected a number and its ±", text)
 	}
 	return value, spread, nil
 }
@@ -79,6 +83,9 @@ func parseWithUnit(text string, units Quantities) (value float64, unit string, e
 			return 0, "", fmt.Errorf("%q; expected a number without a unit", strings.TrimSpace(text))
 		}
 		return 0, "", fmt.Errorf("%q; expected a number in %s", strings.TrimSpace(text), strings.Join(expected, ", "))
+	}
+	if math.IsInf(v*factor, 0) {
+		return 0, "", fmt.Errorf("%q is too large; expected a number", strings.TrimSpace(text))
 	}
 	return v * factor, unit, nil
 }

@@ -13,6 +13,10 @@ import (
 // pourExpected is what may stand after the name of a pour.
 const pourExpected = "an amount such as 30 ml, a range such as 30..45 ml, open, or optional"
 
+// mostPours are the lines that mix or top may have. With all of them open the
+// search takes seconds, and what it takes rises faster than their number.
+const mostPours = 40
+
 // readPours reads the mapping under mix or top.
 func (r *specReader) readPours(n *yaml.Node, section string) []Pour {
 	switch {
@@ -30,6 +34,13 @@ func (r *specReader) readPours(n *yaml.Node, section string) []Pour {
 		return nil
 	case len(n.Content) == 0:
 		r.refuse(n, &mistake{message: fmt.Sprintf("no pours under %s; expected lines such as `dry gin: 30 ml`", section)})
+		return nil
+	}
+	if most := 2 * mostPours; len(n.Content) > most {
+		r.refuse(n.Content[most], &mistake{
+			message: fmt.Sprintf("%d pours under %s; expected one drink of at most %d", len(n.Content)/2, section, mostPours),
+			hint:    "to have some of many found, write `choose: {at most: 5, from: [...]}`",
+		})
 		return nil
 	}
 	var pours []Pour

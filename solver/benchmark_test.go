@@ -182,3 +182,25 @@ const wholePantryTargets = `target:
   bitter: 10 mg/L
   umami: 0.1 g/L
 `
+
+// One swap in a finished sour.
+func BenchmarkRebalance(b *testing.B) {
+	q := swapQuestion(b)
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := Rebalance(q); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
+
+// Forty serves of an example.
+func BenchmarkBatch(b *testing.B) {
+	q := BatchQuestion{Question: Question{Spec: finishedDrinks(b)["high-water"], Shelf: pantry.Embedded()}, Size: BatchSize{Serves: 40}}
+	b.ReportAllocs()
+	for b.Loop() {
+		if _, err := MakeBatch(q); err != nil {
+			b.Fatal(err)
+		}
+	}
+}

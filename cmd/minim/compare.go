@@ -138,6 +138,9 @@ func (f *flags) readCompared(s streams) (*compared, error) {
 				return nil, err
 			}
 		}
+		if found := len(drinks) + len(files); found > mostCompared {
+			return nil, fmt.Errorf("%s: %d drinks to compare; expected at most %d: name some of them", name, found, mostCompared)
+		}
 		for _, file := range files {
 			a, solved, err := f.finish(file, folder, shelf, s)
 			switch {
@@ -166,6 +169,10 @@ func isFolder(name string) bool {
 	info, err := os.Stat(name)
 	return name != "-" && err == nil && info.IsDir()
 }
+
+// mostCompared are the drinks of one comparison; their distances are one number
+// for each two of them.
+const mostCompared = 200
 
 // specsIn are the files of a folder whose names end in .yaml, in the order of
 // their names.

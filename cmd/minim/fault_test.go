@@ -33,8 +33,14 @@ type outcome struct {
 // started runs the program as a process of its own.
 func started(t *testing.T, prepare func(*exec.Cmd), args ...string) outcome {
 	t.Helper()
+	return startedAs(t, "minim", prepare, args...)
+}
+
+// startedAs runs one of the programs of TestMain as a process of its own.
+func startedAs(t *testing.T, name string, prepare func(*exec.Cmd), args ...string) outcome {
+	t.Helper()
 	var out, errs bytes.Buffer
-	command := exec.Command("minim", args...)
+	command := exec.Command(name, args...)
 	command.Stdout, command.Stderr = &out, &errs
 	if prepare != nil {
 		prepare(command)
@@ -42,7 +48,7 @@ func started(t *testing.T, prepare func(*exec.Cmd), args ...string) outcome {
 	err := command.Run()
 	var failed *exec.ExitError
 	if err != nil && !errors.As(err, &failed) {
-		t.Fatalf("minim %q: %v", args, err)
+		t.Fatalf("%s %q: %v", name, args, err)
 	}
 	return outcome{command.ProcessState.ExitCode(), out.String(), errs.String()}
 }

@@ -16,11 +16,10 @@ import (
 
 var update = flag.Bool("update", false, "write what the scripts print into their golden files")
 
-func TestMain(m *testing.M) {
-	testscript.Main(m, map[string]func(){
-		"minim": main, "minim-stalls": stall,
-	})
-}
+// programs are what the tests start as processes of their own.
+var programs = map[string]func(){"minim": main, "minim-stalls": stall}
+
+func TestMain(m *testing.M) { testscript.Main(m, programs) }
 
 // foreign is a reader elsewhere: a locale in which some characters are twice as
 // wide, another decimal mark, no colours.
