@@ -183,7 +183,11 @@ func (c *checker) gaps(r *row) {
 		jnd, _ := p.JND()
 		raised := profile.Drink{Mix: known.Add(most.Scale(pour))}
 		plain := profile.Drink{Mix: known}
-		shift := jnd.Level(raised.Finish().Values[p]) - jnd.Level(plain.Finish().Values[p])
+		var high, low profile.Values
+		alone := profile.PropertySet(0).With(p)
+		raised.Evaluate(alone, &high, nil, nil)
+		plain.Evaluate(alone, &low, nil, nil)
+		shift := jnd.Level(high[p]) - jnd.Level(low[p])
 		if shift < noticeableStep {
 			continue
 		}

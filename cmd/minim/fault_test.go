@@ -146,6 +146,31 @@ func faults() []fault {
 			started(t, nil, "pantry", "export", "--out", "/proc/x.csv").ends(t, exitNotWritten, "/proc/x.csv")
 			started(t, nil, "man", "/proc").ends(t, exitNotWritten, "could not be written")
 		}},
+		{"a device in the place of the file to write", "exit code 3", func(t *testing.T) {
+			onLinux(t)
+			started(t, nil, "pantry", "export", "--out", "/dev/full").ends(t, exitNotWritten, "/dev/full")
+		}},
+		{"killed at any moment of writing a file, twenty times", "the old file or the new one, whole", func(t *testing.T) {
+			started(t, nil, "pantry", "export", "--out", "whole.csv").ends(t, exitAnswered)
+			whole, err := os.ReadFile("whole.csv")
+			if err != nil {
+				t.Fatal(err)
+			}
+			for n := range 20 {
+				written(t, "old.csv", "old")
+				command := exec.Command("minim", "pantry", "export", "--out", "old.csv")
+				if err := command.Start(); err != nil {
+					t.Fatal(err)
+				}
+				time.Sleep(time.Duration(n) * 5 * time.Millisecond)
+				// It may have ended before.
+				_ = command.Process.Kill()
+				_ = command.Wait()
+				if got, err := os.ReadFile("old.csv"); err != nil || string(got) != "old" && !bytes.Equal(got, whole) {
+					t.Errorf("after %d ms old.csv holds %d bytes, %v", 5*n, len(got), err)
+				}
+			}
+		}},
 		{"a file that may grow no further (ulimit -f)", "not answered, the old file intact", func(t *testing.T) {
 			onLinux(t)
 			written(t, "old.csv", "old")

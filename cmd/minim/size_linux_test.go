@@ -117,5 +117,5 @@ func TestFilesOfAnySizeAreAnsweredOrRefusedInTime(t *testing.T) {
 	}
 }
 
-// mostTestedRows is how many rows the manual says that a CSV may have.
+// mostTestedRows is how many rows a CSV may have.
 const mostTestedRows = 20_000
