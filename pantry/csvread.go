@@ -11,7 +11,7 @@ import (
 	"unicode/utf8"
 )
 
-// What a CSV file may have at most. A row in memory is some 4 kB, so that the
+// What a CSV file may have at most. A row in memory is some four thousand bytes, so that the
 // largest pantry takes less than 200 MB and is checked in about a second.
 const (
 	// largestFile is in bytes.
