@@ -181,7 +181,7 @@ func (c *choice) nearer(p *problem, from leastsquares.ChoiceAnswer) (leastsquare
 // leastBrokenAnswer answers with the ingredients of k, whose limits cannot be kept.
 func (w *work) leastBrokenAnswer(c *choice, asked *problem, k []int) (*Answer, error) {
 	narrow, amounts := w.narrowTo(asked, k)
-	solving, best, err := narrow.leastBroken(amounts, w.budget)
+	solving, best, err := narrow.leastBroken(amounts, boxesFor(len(narrow.open)))
 	if err != nil {
 		return nil, err
 	}

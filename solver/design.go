@@ -22,12 +22,27 @@ type Question struct {
 	Robust bool
 	// Alternatives is how many other sets of ingredients to look for.
 	Alternatives int
-	// Budget is how many boxes each search may look at; 0 means DefaultBudget.
+	// Budget is how many boxes all searches of the question may look at; 0 means
+	// DefaultBudget, or fewer, see boxesFor.
 	Budget int
 }
 
-// DefaultBudget is how many boxes a search looks at before it gives up proof.
-const DefaultBudget = 150_000
+// DefaultBudget is how many boxes a question over few pours looks at before it
+// gives up proof: a second or two on one core of a server.
+const DefaultBudget = 120_000
+
+// fewPours is up to how many open pours a box takes about the same time.
+const fewPours = 12
+
+// boxesFor is the budget of a question over so many open pours:
+// DefaultBudget min(1, (fewPours/n)²), since relaxing a box solves a dense
+// problem in n unknowns.
+func boxesFor(pours int) int {
+	if pours <= fewPours {
+		return DefaultBudget
+	}
+	return DefaultBudget * fewPours * fewPours / (pours * pours)
+}
 
 // Errors of questions that cannot be worked on.
 var (
@@ -86,17 +101,19 @@ func Design(q Question) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
-	best, err := p.onMeasures(continuous.X, w.budget)
+	best, err := p.onMeasures(continuous.X, w.budget*2/3)
 	if err != nil {
 		return nil, err
 	}
+	left := w.budget - best.Nodes
 	solving := p
 	if best.Violation > 0 {
-		if solving, best, err = p.leastBroken(best.K, w.budget); err != nil {
+		if solving, best, err = p.leastBroken(best.K, left*2/3); err != nil {
 			return nil, err
 		}
+		left -= best.Nodes
 	}
-	chosen, err := solving.prefer(best.K, w.budget)
+	chosen, err := solving.prefer(best.K, left)
 	if err != nil {
 		return nil, err
 	}
@@ -152,7 +169,7 @@ func (p *problem) leastBroken(start []int, budget int) (*problem, leastsquares.G
 	for i, l := range p.limits {
 		aims[i] = aim{property: l.property, low: l.low, high: l.high, scaleLow: l.scale, scaleHigh: l.scale, weight: 1}
 	}
-	least, err := p.with(aims, nil).onMeasures(steps(start), budget)
+	least, err := p.with(aims, nil).onMeasures(steps(start), budget/2)
 	if err != nil {
 		return p, least, err
 	}
@@ -174,7 +191,7 @@ func (p *problem) leastBroken(start []int, budget int) (*problem, leastsquares.G
 		moved.ratios = append(moved.ratios, r)
 	}
 	moved.want()
-	answer, err := moved.onMeasures(steps(least.K), budget)
+	answer, err := moved.onMeasures(steps(least.K), budget-least.Nodes)
 	answer.Nodes += least.Nodes
 	answer.Proven = answer.Proven && least.Proven
 	return moved, answer, err

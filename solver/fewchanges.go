@@ -188,7 +188,7 @@ func (r *rework) leastMiss() (*nearestDrink, error) {
 		if len(r.quiet) == 0 && i%2 == 0 {
 			continue
 		}
-		best, err := r.leastWithin(try)
+		best, err := r.leastWithin(try, (r.budget-nodes)/2)
 		if err != nil {
 			return nil, err
 		}
@@ -255,15 +255,15 @@ func (p *pour) stepsOf(amount float64) (k int, on bool) {
 	return k, on
 }
 
-// leastWithin is the drink of least F that keeps the limits; its amounts are nil
-// where there is none.
-func (r *rework) leastWithin(limits []limit) (*nearestDrink, error) {
+// leastWithin is the drink of least F that keeps the limits, by at most so many
+// boxes; its amounts are nil where there is none.
+func (r *rework) leastWithin(limits []limit, budget int) (*nearestDrink, error) {
 	best := &nearestDrink{}
 	best.solution.Proven = true
 	least, bound := beyondTaste, math.Inf(1)
 	off := r.offMeasure()
 	for mask := range 1 << min(len(off), 30) {
-		if best.solution.Nodes > r.budget {
+		if best.solution.Nodes >= budget {
 			best.solution.Proven = false
 			break
 		}
@@ -281,7 +281,7 @@ func (r *rework) leastWithin(limits []limit) (*nearestDrink, error) {
 			return nil, err
 		}
 		q := p.with(p.aims, limits)
-		answer, err := q.search(newGrid(q), leastsquares.GridOptions{NodeLimit: r.budget, Incumbents: r.incumbents(q, open), Cutoff: least})
+		answer, err := q.search(newGrid(q), leastsquares.GridOptions{NodeLimit: budget - best.solution.Nodes, Incumbents: r.incumbents(q, open), Cutoff: least})
 		if err != nil {
 			return nil, err
 		}
@@ -379,7 +379,7 @@ func (r *rework) leastBrokenMiss(nodes int) (*nearestDrink, error) {
 		best.among.ratios = nil
 		return best, nil
 	}
-	moved, answer, err := p.leastBroken(r.incumbents(p, open)[0], r.budget)
+	moved, answer, err := p.leastBroken(r.incumbents(p, open)[0], r.budget/2)
 	if err != nil {
 		return nil, err
 	}

@@ -72,7 +72,7 @@ func (c *leastChange) miss(k []int) float64 {
 func (r *rework) fewest(q *problem, out *reworked) (found bool, err error) {
 	counted := r.byName(false)
 	sets := r.uncountedSets()
-	budget := r.budget
+	budget := r.budget / 2
 	for size := 0; size <= len(counted) && !found; size++ {
 		least, f := beyondTaste, math.Inf(1)
 		for _, subset := range subsetsOf(counted, size) {

@@ -28,7 +28,7 @@ type LightenQuestion struct {
 	With []string
 	// Keep are the names of pours that stay as they are.
 	Keep []string
-	// Budget is how many boxes each search may look at; 0 means DefaultBudget.
+	// Budget is that of Question, for each drink that is looked for.
 	Budget int
 }
 
@@ -167,11 +167,13 @@ type searched struct {
 
 // searchKeeping finds the nearest drink with the given pours as they were, and
 // chooses among those like it.
-func (l *lightening) searchKeeping(limit pantry.Target, weaker map[string]int, stay []*pantry.Ingredient) (*searched, error) {
+// It looks at no more than its share of the boxes.
+func (l *lightening) searchKeeping(limit pantry.Target, weaker map[string]int, stay []*pantry.Ingredient, shares int) (*searched, error) {
 	w, err := l.work(limit, stay)
 	if err != nil {
 		return nil, err
 	}
+	w.budget /= shares
 	p := w.problem
 	if len(p.open) == 0 {
 		answer, err := w.answer(p, nil, Solution{Proven: true, PreferenceProven: true})
@@ -184,17 +186,17 @@ func (l *lightening) searchKeeping(limit pantry.Target, weaker map[string]int, s
 	if err != nil {
 		return nil, err
 	}
-	best, err := p.strongestOnMeasures(continuous.X, p.stepsOf(weaker), w.budget, limit.Property)
+	best, err := p.strongestOnMeasures(continuous.X, p.stepsOf(weaker), w.budget*2/3, limit.Property)
 	if err != nil {
 		return nil, err
 	}
 	solving := p
 	if best.Violation > 0 {
-		if solving, best, err = p.leastBroken(best.K, w.budget); err != nil {
+		if solving, best, err = p.leastBroken(best.K, w.budget*2/3); err != nil {
 			return nil, err
 		}
 	}
-	chosen, err := solving.prefer(best.K, min(w.budget, choiceBudget))
+	chosen, err := solving.prefer(best.K, min(w.budget/3, choiceBudget))
 	if err != nil {
 		return nil, err
 	}

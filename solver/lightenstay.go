@@ -61,13 +61,14 @@ func (l *lightening) stays(none bool) [][]*pantry.Ingredient {
 func (l *lightening) search(out *Lightened, limit pantry.Target, weaker weakDrinks) (weakDrinks, error) {
 	var all []*searched
 	known := weakDrinks{}
-	for _, stay := range l.stays(*limit.AtMost == 0) {
+	stays := l.stays(*limit.AtMost == 0)
+	for _, stay := range stays {
 		var names []string
 		for _, i := range stay {
 			names = append(names, i.Name)
 		}
 		key := strings.Join(names, "\n")
-		one, err := l.searchKeeping(limit, weaker[key], stay)
+		one, err := l.searchKeeping(limit, weaker[key], stay, len(stays))
 		if err != nil {
 			return nil, err
 		}

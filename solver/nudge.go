@@ -32,7 +32,7 @@ type NudgeQuestion struct {
 	Keep, From []string
 	// Jug is how much of the mix, before ice and top, is on the table; 0: none.
 	Jug profile.Millilitre
-	// Budget is how many boxes each search may look at; 0 means DefaultBudget.
+	// Budget is that of Question, for each drink that is looked for.
 	Budget int
 }
 

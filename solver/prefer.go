@@ -101,13 +101,13 @@ func (p *problem) prefer(best []int, budget int) (preferred, error) {
 	d.Evaluate(profile.AllProperties, &values, nil, nil)
 	q := p.alike(&values)
 
-	quietest, err := q.quieten(p, best, budget)
+	quietest, err := q.quieten(p, best, budget/2)
 	if err != nil {
 		return out, err
 	}
 	out.nodes += quietest.Nodes
 	out.proven = out.proven && quietest.Proven
-	chosen, err := q.fewest(best, budget)
+	chosen, err := q.fewest(best, budget-quietest.Nodes)
 	if err != nil {
 		return out, err
 	}
@@ -188,14 +188,14 @@ func (p *problem) fewest(best []int, budget int) (preferred, error) {
 	for size := 0; size <= len(counted) && out.k == nil; size++ {
 		cutoff := beyondTaste
 		for subset := firstSubset(size); subset != nil; subset = nextSubset(subset, len(counted)) {
-			if out.nodes > budget {
+			if out.nodes >= budget {
 				out.proven = false
 				return out, nil
 			}
 			g := newGrid(p)
 			g.pourOnly(counted, subset)
 			answer, err := leastsquares.SolveGrid(g, leastsquares.GridOptions{
-				NodeLimit: budget, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{best}, Cutoff: cutoff,
+				NodeLimit: budget - out.nodes, Semicontinuous: g.Semicontinuous(), Incumbents: [][]int{best}, Cutoff: cutoff,
 			})
 			if err != nil {
 				return out, err

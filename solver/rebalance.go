@@ -29,7 +29,7 @@ type RebalanceQuestion struct {
 	Keep, Free []string
 	// Ignore are properties that need not stay as they were.
 	Ignore []profile.Property
-	// Budget is how many boxes each search may look at; 0 means DefaultBudget.
+	// Budget is that of Question, for each drink that is looked for.
 	Budget int
 }
 

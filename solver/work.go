@@ -44,9 +44,6 @@ func newWork(q Question) (*work, error) {
 // then stand as guessed.
 func newOpenWork(q Question) (*work, error) {
 	w := &work{question: q, budget: q.Budget}
-	if w.budget == 0 {
-		w.budget = DefaultBudget
-	}
 	spec := q.Spec
 	if len(spec.Mix)+len(spec.Top) == 0 && spec.Choose == nil {
 		return nil, ErrNoPours
@@ -76,6 +73,9 @@ func newOpenWork(q Question) (*work, error) {
 	}
 	w.ice = spec.Ice
 	w.problem = newProblem(w.ice, w.pours, aims, limits)
+	if w.budget == 0 {
+		w.budget = boxesFor(len(w.problem.open))
+	}
 	return w, w.readRatios()
 }
 
