@@ -66,6 +66,35 @@ func parsePositiveAmount(text string) (Amount, *mistake) {
 	return a, wrong
 }
 
+// finestMeasure is the smallest step of a liquid: common practice, no source, a
+// drop.
+const finestMeasure profile.Millilitre = 0.05
+
+// ParseMeasure reads the smallest step of a liquid: a volume of a drop, 0.05 ml,
+// or more, such as "2.5 ml" or "¼ oz". The error says what was expected.
+func ParseMeasure(text string) (Amount, error) {
+	a, wrong := parseMeasure(text)
+	if wrong != nil {
+		return Amount{}, wrong
+	}
+	return a, nil
+}
+
+func parseMeasure(text string) (Amount, *mistake) {
+	const expected = "expected the smallest step of a liquid, such as 2.5 ml or ¼ oz"
+	a, wrong := parsePositiveAmount(text)
+	if wrong != nil {
+		return a, wrong
+	}
+	switch millilitres := unitTable[a.Unit].millilitres; {
+	case millilitres == 0:
+		return a, &mistake{message: fmt.Sprintf("%q is not a volume; %s", clip(text), expected)}
+	case profile.Millilitre(a.Value)*millilitres < finestMeasure*(1-1e-9):
+		return a, &mistake{message: fmt.Sprintf("%q is less than a drop, 0.05 ml; %s", clip(text), expected)}
+	}
+	return a, nil
+}
+
 // parseVolume reads an amount of 100 litres at most in a unit of volume.
 func parseVolume(text string) (profile.Millilitre, *mistake) {
 	a, wrong := parsePositiveAmount(text)

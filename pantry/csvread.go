@@ -17,7 +17,7 @@ const (
 	// largestFile is in bytes.
 	largestFile = 10 << 20
 	// mostRows are rows with something in them, beside the headings.
-	mostRows = 20_000
+	mostRows = 10_000
 	// mostLines are lines with or without anything in them.
 	mostLines = 200_000
 	// longestLine is in bytes.

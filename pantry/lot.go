@@ -110,6 +110,11 @@ func (s *Shelf) WithLots(lots []Lot) (*Shelf, []AppliedLot, error) {
 	of := map[*Ingredient][]Lot{}
 	var wrong InputErrors
 	for _, l := range lots {
+		if len(wrong) >= mostShown && len(s.byName[Fold(l.Ingredient)]) == 0 {
+			// Only counted: the nearest names are a search of the whole shelf.
+			wrong = append(wrong, &InputError{Place: l.Place, Message: (&NameError{Name: l.Ingredient}).Error()})
+			continue
+		}
 		i, err := s.Find(l.Ingredient)
 		if err != nil {
 			wrong = append(wrong, &InputError{Place: l.Place, Message: err.Error(),

@@ -109,9 +109,17 @@ func (s *Shelf) Overlay(r io.Reader, file string) (*Shelf, error) {
 		return nil, err
 	}
 	out := &Shelf{ingredients: laidOver(s, rows)}
+	if len(out.ingredients) > mostIngredients {
+		return nil, InputErrors{{Place: Place{File: file}, Message: fmt.Sprintf("%d ingredients with those before it; expected at most %d", len(out.ingredients), mostIngredients),
+			Hint: "leave out what the bar does not pour"}}
+	}
 	out.index()
 	return out, nil
 }
+
+// mostIngredients are those of a shelf: a CSV of the most rows over what comes
+// with the program, with some room.
+const mostIngredients = mostRows + 1000
 
 // idOf is the fold of a name with low lines for spaces.
 func idOf(folded string) string {

@@ -103,6 +103,9 @@ func (c *Choose) least() int {
 	return least
 }
 
+// MostNames are those of one list of names to choose from.
+const MostNames = 500
+
 // names reads one name or a list of names.
 func (r *specReader) names(n *yaml.Node) []string {
 	items := []*yaml.Node{n}
@@ -111,6 +114,10 @@ func (r *specReader) names(n *yaml.Node) []string {
 	}
 	if len(items) == 0 {
 		r.refuse(n, &mistake{message: "an empty list; expected names", hint: "write a name, or delete the line"})
+	}
+	if len(items) > MostNames {
+		r.refuse(n, &mistake{message: fmt.Sprintf("%d names; expected at most %d", len(items), MostNames), hint: "name a category, such as juice, in the place of what is in it"})
+		return nil
 	}
 	var names []string
 	for _, item := range items {

@@ -235,13 +235,7 @@ func (r *specReader) readGlass(n *yaml.Node) {
 }
 
 func (r *specReader) readMeasure(n *yaml.Node) {
-	measure, ok := scalar(r, n, "the smallest step of a liquid, such as 2.5 ml", func(text string) (Amount, *mistake) {
-		a, wrong := parsePositiveAmount(text)
-		if wrong == nil && unitTable[a.Unit].millilitres == 0 {
-			wrong = &mistake{message: fmt.Sprintf("%q is not a volume; expected the smallest step of a liquid, such as 2.5 ml or ¼ oz", clip(text))}
-		}
-		return a, wrong
-	})
+	measure, ok := scalar(r, n, "the smallest step of a liquid, such as 2.5 ml", parseMeasure)
 	if ok {
 		r.spec.Measure, r.spec.MeasureStated = measure, true
 	}

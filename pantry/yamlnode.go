@@ -59,19 +59,19 @@ func (r *specReader) refuseNodes(n *yaml.Node, depth int) {
 		return
 	case n.Kind == yaml.AliasNode:
 		r.refuse(n, &mistake{
-			message: fmt.Sprintf("%q refers to another place; expected the value itself", "*"+n.Value),
+			message: fmt.Sprintf("%q refers to another place; expected the value itself", "*"+clip(n.Value)),
 			hint:    "write the value out, or put the text in quotes",
 		})
 		return
 	case n.Anchor != "":
 		r.refuse(n, &mistake{
-			message: fmt.Sprintf("%q names an anchor; expected a value", "&"+n.Anchor),
+			message: fmt.Sprintf("%q names an anchor; expected a value", "&"+clip(n.Anchor)),
 			hint:    "take it away, or put the text in quotes",
 		})
 		return
 	case n.Style&yaml.TaggedStyle != 0 || strings.HasPrefix(n.Tag, "!") && !strings.HasPrefix(n.Tag, "!!"):
 		r.refuse(n, &mistake{
-			message: fmt.Sprintf("%q is a tag; expected a value", strings.TrimPrefix(n.Tag, "tag:yaml.org,2002:")),
+			message: fmt.Sprintf("%q is a tag; expected a value", clip(strings.TrimPrefix(n.Tag, "tag:yaml.org,2002:"))),
 			hint:    "take it away, or put the text in quotes",
 		})
 		return

@@ -280,7 +280,11 @@ func (w *work) named(names []string, barring bool) ([]*pantry.Ingredient, error)
 		} else if len(hits) == 0 && !(barring && (word || lawful)) {
 			return nil, err
 		}
-		out = append(out, hits...)
+		for _, i := range hits {
+			if !slices.Contains(out, i) {
+				out = append(out, i)
+			}
+		}
 	}
 	return out, nil
 }

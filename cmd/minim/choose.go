@@ -52,8 +52,9 @@ func (f *flags) offeredOrChosen(spec *pantry.Spec, shelf *pantry.Shelf) ([]*pant
 	if f.chosen.atMost == 0 {
 		return f.offered(spec, shelf)
 	}
+	must := commaList(f.chosen.must)
 	spec.Choose = &pantry.Choose{
-		AtMost: f.chosen.atMost, From: commaList(f.from), Must: distinct(commaList(f.chosen.must)), NoneOf: commaList(f.chosen.noneOf),
+		AtMost: f.chosen.atMost, From: commaList(f.from), NoneOf: commaList(f.chosen.noneOf),
 		Place: pantry.Place{File: "--at-most " + strconv.Itoa(f.chosen.atMost)},
 	}
 	for _, names := range f.chosen.oneOf {
@@ -61,6 +62,12 @@ func (f *flags) offeredOrChosen(spec *pantry.Spec, shelf *pantry.Shelf) ([]*pant
 			spec.Choose.OneOf = append(spec.Choose.OneOf, group)
 		}
 	}
+	for _, names := range append(spec.Choose.OneOf, must, spec.Choose.From, spec.Choose.NoneOf) {
+		if len(names) > pantry.MostNames {
+			return nil, fmt.Errorf("%d names to choose from or to rule out; expected at most %d: name a category, such as juice", len(names), pantry.MostNames)
+		}
+	}
+	spec.Choose.Must = distinct(must)
 	if len(spec.Choose.Must) > spec.Choose.AtMost {
 		return nil, fmt.Errorf("--must names %d ingredients, --at-most allows %d", len(spec.Choose.Must), spec.Choose.AtMost)
 	}

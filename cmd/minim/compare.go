@@ -187,6 +187,9 @@ func specsIn(folder string) ([]string, error) {
 			files = append(files, filepath.Join(folder, e.Name()))
 		}
 	}
+	if len(files) > mostCompared {
+		return nil, fmt.Errorf("%s: %d drinks; expected at most %d: name some of them, or split the folder", folder, len(files), mostCompared)
+	}
 	return files, nil
 }
 

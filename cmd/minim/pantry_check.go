@@ -44,6 +44,9 @@ Exit code 2 where there is an error.`,
 	},
 }
 
+// mostFindings are printed before the rest is only counted; --json has them all.
+const mostFindings = 200
+
 func (f *flags) printFindings(findings []pantry.Finding, s streams) error {
 	if f.json {
 		list := []map[string]any{}
@@ -63,10 +66,16 @@ func (f *flags) printFindings(findings []pantry.Finding, s streams) error {
 		} else {
 			warnings++
 		}
+		if errors+warnings > mostFindings {
+			continue
+		}
 		b.WriteString(wrap(fmt.Sprintf("%s: %s: %s", one.Place, one.Severity, one.Message), lineWidth) + "\n")
 		if one.Hint != "" {
 			b.WriteString(wrap("hint: "+one.Hint, lineWidth) + "\n")
 		}
+	}
+	if more := len(findings) - mostFindings; more > 0 {
+		fmt.Fprintf(&b, "and %d more\n", more)
 	}
 	if len(findings) > 0 {
 		b.WriteString("\n")

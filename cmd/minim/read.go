@@ -134,7 +134,7 @@ func (f *flags) question(file string, shelf *pantry.Shelf, s streams) (q solver.
 func (f *flags) specFromFlags(shelf *pantry.Shelf) (spec *pantry.Spec, iceChosen bool, err error) {
 	spec = &pantry.Spec{File: "flags", Name: f.name, Measure: pantry.DefaultMeasure}
 	if f.measure != "" {
-		if spec.Measure, err = pantry.ParseAmount(f.measure); err != nil {
+		if spec.Measure, err = pantry.ParseMeasure(f.measure); err != nil {
 			return nil, false, fmt.Errorf("--measure: %w", err)
 		}
 		spec.MeasureStated = true

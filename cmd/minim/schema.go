@@ -67,6 +67,9 @@ func schemaCandidates() []candidate {
 	return all
 }
 
+// schemaBase is what the $id of each schema begins with.
+const schemaBase = "minim://schema/"
+
 func schemaNames() []string {
 	var all []string
 	for _, c := range schemaCandidates() {
@@ -77,7 +80,8 @@ func schemaNames() []string {
 
 // bundledSchema is a schema with those that it refers to under $defs, each with
 // its $id, so that a reference finds it there (JSON Schema core 2020-12,
-// section 9.3).
+// section 9.3). References are written whole: some readers resolve one file
+// against another only for the web's own schemes.
 func bundledSchema(name string) map[string]any {
 	main := schemaFile(name + ".json")
 	bundled := map[string]any{}
@@ -95,8 +99,12 @@ func bundledSchema(name string) map[string]any {
 					add(inner)
 					continue
 				}
+				if strings.HasPrefix(file, "#") {
+					continue
+				}
+				part[key] = schemaBase + file
 				file, _, _ = strings.Cut(file, "#")
-				if _, seen := bundled[file]; file == "" || seen {
+				if _, seen := bundled[file]; seen {
 					continue
 				}
 				other := schemaFile(file)

@@ -221,3 +221,38 @@ func everyKeyIsDescribed(t *testing.T, where string, schema any) {
 		}
 	}
 }
+
+// A printed schema is read by itself: what it refers to stands in it under the
+// whole name, which every reader finds without resolving one file against
+// another.
+func TestPrintedSchemasReferWithinThemselvesByWholeNames(t *testing.T) {
+	for _, name := range schemaNames() {
+		schema := bundledSchema(name)
+		within := map[string]bool{}
+		inner, _ := schema["$defs"].(map[string]any)
+		for _, part := range inner {
+			if id, ok := part.(map[string]any)["$id"].(string); ok {
+				within[id] = true
+			}
+		}
+		var look func(part any)
+		look = func(part any) {
+			switch part := part.(type) {
+			case []any:
+				for _, inner := range part {
+					look(inner)
+				}
+			case map[string]any:
+				if ref, ok := part["$ref"].(string); ok {
+					if file, _, _ := strings.Cut(ref, "#"); file != "" && !within[file] {
+						t.Errorf("%s refers to %q, which is not in it", name, ref)
+					}
+				}
+				for _, inner := range part {
+					look(inner)
+				}
+			}
+		}
+		look(schema)
+	}
+}
