@@ -11,9 +11,9 @@ import (
 	"time"
 )
 
-// longestAnswer is how long any text may take. It guards against what never
-// ends, with room for a machine that is busy with other work.
-const longestAnswer = 10 * time.Second
+// longestAnswer is how long any text may take. What takes longer is tried again,
+// for the machine may have been busy with other work: it fails at the third time.
+const longestAnswer = 2 * time.Second
 
 // Sound files, one of each kind that a command reads.
 const (
@@ -101,15 +101,22 @@ func FuzzCommandsOnAnyFile(f *testing.F) {
 		}
 	}
 	f.Fuzz(func(t *testing.T, text string, n uint8) {
-		if strings.Contains(text, "like") {
-			t.Skip("would read a file of any name")
+		if strings.Contains(text, "like") && strings.Contains(text, "/") {
+			t.Skip("would read a file from anywhere")
 		}
-		filesBeside(t, text)
 		args := linesOfAnyFile[int(n)%len(linesOfAnyFile)].args
-		start := time.Now()
-		code, out, errs := minim(t, "", args...)
-		if took := time.Since(start); took > longestAnswer {
-			t.Errorf("minim %q takes %v for %q", args, took, text)
+		var code int
+		var out, errs string
+		for tries := 1; ; tries++ {
+			filesBeside(t, text)
+			start := time.Now()
+			code, out, errs = minim(t, "", args...)
+			if took := time.Since(start); took <= longestAnswer {
+				break
+			} else if tries == 3 {
+				t.Errorf("minim %q takes %v for %q", args, took, text)
+				break
+			}
 		}
 		checkAnyAnswer(t, args, text, code, out, errs)
 	})

@@ -60,8 +60,8 @@ func FuzzProfileOfAnyText(f *testing.F) {
 	f.Add(martini)
 	f.Add(salted)
 	f.Fuzz(func(t *testing.T, text string) {
-		if strings.Contains(text, "like") {
-			t.Skip("would read a file of any name")
+		if strings.Contains(text, "like") && strings.Contains(text, "/") {
+			t.Skip("would read a file from anywhere")
 		}
 		code, out, errs := minim(t, text, "profile", "-")
 		switch code {
