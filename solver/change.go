@@ -84,6 +84,11 @@ func (c *change) solve() (*Changed, error) {
 	if err := asked.explain(answer, found); err != nil {
 		return nil, err
 	}
+	// What the change leaves unnoticed, and half and double, are no limits of the
+	// asker's to be widened.
+	answer.Limits = slices.DeleteFunc(answer.Limits, func(h HeldBack) bool {
+		return r.alone != nil && (h.Kind == "least" || h.Kind == "most" || r.alone.holds(h.Name))
+	})
 	mended := func(b BrokenLimit) bool { return !slices.Contains(loose, b.Written) }
 	tasted := func(m Miss) bool { return m.Perceptible() }
 	if len(answer.Broken) > 0 && !slices.ContainsFunc(answer.Broken, mended) && !slices.ContainsFunc(answer.Misses, tasted) {

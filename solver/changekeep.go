@@ -72,6 +72,11 @@ func (r *rework) leftAlone(alone *Answer) *untouched {
 	return &out
 }
 
+// holds tells whether that is the name of one of its limits.
+func (u *untouched) holds(name string) bool {
+	return slices.ContainsFunc(u.limits, func(l limit) bool { return l.written == name })
+}
+
 // heldName is what to call a property that is to stay as it was.
 func heldName(p profile.Property) string { return p.Name() + " as it was" }
 

@@ -66,16 +66,6 @@ type Changed struct {
 	Remedy *Remedy
 }
 
-// Remedy is an ingredient that, if it may be added, brings the drink nearer.
-type Remedy struct {
-	// Name is what to call it on the command line.
-	Name string
-	// TotalJND is the total miss with it, Unnoticed that no single miss can be
-	// perceived and the volume is full.
-	TotalJND  float64
-	Unnoticed bool
-}
-
 // UnknownProperty is one that the figures of some ingredients leave open.
 type UnknownProperty struct {
 	Property profile.Property
@@ -130,7 +120,23 @@ var ErrNothingSwapped = errors.New("nothing has changed; expected a swap such as
 // above the original where any drink does. Hard limits of the spec are kept; one
 // that cannot be is named in Broken. Errors are pantry.InputErrors or of the
 // names given.
+//
+// Where strength or volume stays noticeably off, water is tried as one more pour
+// and named as Remedy if it helps.
 func Rebalance(q RebalanceQuestion) (*Changed, error) {
+	out, err := q.rebalanced()
+	if err != nil || !out.misses(profile.Strength) && !out.misses(profile.Volume) {
+		return out, err
+	}
+	out.Remedy, err = out.remedy(water, q.Shelf, func(name string) (*Changed, error) {
+		q.Free = append(slices.Clone(q.Free), name)
+		return q.rebalanced()
+	})
+	return out, err
+}
+
+// rebalanced is Rebalance without a remedy.
+func (q RebalanceQuestion) rebalanced() (*Changed, error) {
 	if q.Before == nil {
 		q.Before = q.Shelf
 	}
