@@ -95,7 +95,7 @@ func numberWithUnit(p profile.Property, value float64) string {
 func (a *aim) distance(v float64) float64 {
 	if a.onLevels {
 		j, _ := a.property.JND()
-		return j.Level(v) - j.Level(a.low)
+		return j.Level(v) - j.Level(min(max(v, a.low), a.high))
 	}
 	switch {
 	case v < a.low:

@@ -19,6 +19,13 @@ type change struct {
 	approved, wanted []pantry.Target
 	unknown          []UnknownProperty
 	budget           int
+	// correcting is a drink to be kept as it was, in which nothing that stayed so
+	// by itself is spent; else tasting asked for another.
+	correcting bool
+	// anyVolume says that the volume need not stay.
+	anyVolume bool
+	// gone is what was swapped out: nobody has it.
+	gone []*pantry.Ingredient
 }
 
 // report evaluates the parts in given amounts against targets.
@@ -55,20 +62,33 @@ func (c *change) solve() (*Changed, error) {
 		return nil, err
 	}
 	loose = append(loose, r.allow(c.original)...)
+	r.gone = c.gone
 	r.quiet = quietLimits(c.original, alone, wanted)
+	if c.correcting && !r.newState {
+		r.alone = r.leftAlone(alone)
+	}
+	if c.anyVolume {
+		r.loose = append(r.loose, roomForVolume(c.original))
+	}
 	found, err := r.fewChanges()
 	if err != nil {
 		return nil, err
 	}
+	asked := found.asked
 	amounts := r.amountsAfter(c.parts, index, found)
 	answer, err := c.report(amounts, targets)
 	if err != nil {
 		return nil, err
 	}
 	answer.Solution = found.solution
-	if err := r.explain(answer, found); err != nil {
+	if err := asked.explain(answer, found); err != nil {
 		return nil, err
 	}
+	// What the change leaves unnoticed, and half and double, are no limits of the
+	// asker's to be widened.
+	answer.Limits = slices.DeleteFunc(answer.Limits, func(h HeldBack) bool {
+		return r.alone != nil && (h.Kind == "least" || h.Kind == "most" || r.alone.holds(h.Name))
+	})
 	mended := func(b BrokenLimit) bool { return !slices.Contains(loose, b.Written) }
 	tasted := func(m Miss) bool { return m.Perceptible() }
 	if len(answer.Broken) > 0 && !slices.ContainsFunc(answer.Broken, mended) && !slices.ContainsFunc(answer.Misses, tasted) {
@@ -79,6 +99,9 @@ func (c *change) solve() (*Changed, error) {
 		return nil, err
 	}
 	c.compareProperties(out, wanted)
+	if c.correcting {
+		out.Far = r.farFrom(c.parts, index, found.amounts)
+	}
 	c.refer(out)
 	return out, nil
 }

@@ -190,7 +190,7 @@ func (w *work) help() (*Help, error) {
 		return err
 	}
 	for _, i := range w.question.Shelf.All() {
-		if !w.inPlace(i) {
+		if !w.inPlace(i) || slices.Contains(w.gone, i) {
 			continue
 		}
 		if len(i.Allergens) > 0 || slices.ContainsFunc(w.pours, func(p pour) bool { return p.ingredient == i }) {

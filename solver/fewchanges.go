@@ -18,6 +18,16 @@ type rework struct {
 	// uncounted pours change without counting: what has just taken the place of
 	// another is new to the hand in any amount.
 	uncounted []bool
+	// anyAmount are pours of which any amount is the same drink.
+	anyAmount []bool
+	// newState tells that a solid came in for a liquid, or the other way: the amount
+	// that it starts from says nothing of how much it takes.
+	newState bool
+	// alone is what the change alone leaves unnoticed; nil where nothing but the
+	// aims counts, as for a jug.
+	alone *untouched
+	// loose are limits that no drink is refused for where none can keep them.
+	loose []limit
 	// quiet limits tastes that nobody aims at; no drink is refused for them where
 	// none can keep them.
 	quiet []limit
@@ -36,6 +46,9 @@ type reworked struct {
 	// alike is the set of the drinks that were chosen among; nil where the amounts
 	// from before were the answer.
 	alike *problem
+	// asked is the question that the drink was found for: with the pours and limits
+	// that it kept.
+	asked *rework
 }
 
 // exactly is the F at which a drink counts as the one aimed at: round-off of
@@ -47,9 +60,13 @@ const imperceptibly = profile.Perceptible * (1 - 1e-9)
 
 // fewChanges finds, in this order:
 //
-//  1. the least F, among the drinks without any perceptible miss if there are
-//     such, else among all; where hard limits cannot be kept, among those that
-//     break them least;
+//  1. the least F, among the first of these sets that has a drink: those without
+//     any perceptible miss; those that keep unnoticed what the change alone leaves
+//     so, make no other miss larger and have no larger total miss; those that keep the strength so; all;
+//     where hard limits cannot be kept, those that break them least. The first two
+//     are first looked for with every pour between half and double of what it was;
+//     Where some miss stays perceptible and the nearest drink is so little nearer
+//     that nobody could tell, no pour moves (hardlyHelped);
 //  2. among the drinks that no taster could tell from that one (unlikeness), and
 //     whose misses are perceptible only where its own are, the fewest changed
 //     pours;
@@ -66,9 +83,18 @@ func (r *rework) fewChanges() (*reworked, error) {
 		return nil, err
 	}
 	q := best.among.alike(&best.values)
-	out := &reworked{alike: q, solution: best.solution, amounts: best.amounts, changed: best.changed, size: math.Inf(1)}
+	out := &reworked{alike: q, asked: best.asked, solution: best.solution, amounts: best.amounts, changed: best.changed, size: math.Inf(1)}
 	out.moved = r.count(best.changed)
-	found, err := r.fewest(q, out)
+	asWere, err := r.hardlyHelped(best)
+	if err != nil {
+		return nil, err
+	}
+	if asWere {
+		out.amounts, out.changed = slices.Clone(r.before), make([]bool, len(r.pours))
+		out.moved, out.size, out.solution.Objective = 0, 0, r.missOf(r.before)
+		return out, nil
+	}
+	found, err := best.asked.fewest(q, out)
 	if err != nil {
 		return nil, err
 	}
@@ -102,7 +128,7 @@ func (r *rework) unchanged() *reworked {
 		return nil
 	}
 	return &reworked{
-		amounts: slices.Clone(r.before), changed: make([]bool, len(r.pours)),
+		asked: r, amounts: slices.Clone(r.before), changed: make([]bool, len(r.pours)),
 		solution: Solution{Objective: f, Least: f, Proven: true, PreferenceProven: true},
 	}
 }
@@ -168,27 +194,74 @@ type nearestDrink struct {
 	changed  []bool
 	values   profile.Values
 	among    *problem // its limits are those that were kept
+	asked    *rework  // the question with the pours and limits that were kept
 	solution Solution
+}
+
+// try is one of the sets of drinks that are looked through in turn.
+type try struct {
+	among  *rework
+	limits []limit
+	within []ball
+	// clean tells that no miss is perceptible in any of them.
+	clean bool
+}
+
+// tries are the sets of drinks in the order of fewChanges.
+func (r *rework) tries() ([]try, error) {
+	var out []try
+	add := func(among *rework, clean bool, within []ball, limits ...[]limit) {
+		all := slices.Concat(limits...)
+		if clean {
+			for i := range among.problem.aims {
+				all = append(all, imperceptible(&among.problem.aims[i])...)
+			}
+		}
+		if len(r.quiet) > 0 {
+			out = append(out, try{among, slices.Concat(all, r.quiet), within, clean})
+		}
+		out = append(out, try{among, all, within, clean})
+	}
+	kept := r.with(slices.Concat(r.problem.limits, r.loose))
+	if r.alone != nil {
+		near, err := kept.near(false)
+		if err != nil {
+			return nil, err
+		}
+		seasoned, err := kept.near(r.alone.bitter)
+		if err != nil {
+			return nil, err
+		}
+		for _, pair := range [][2]*rework{{near, seasoned}, {kept, kept}} {
+			clean, middle := pair[0], pair[1].with(slices.Concat(kept.problem.limits, r.alone.limits))
+			add(clean, true, nil, clean.problem.limits)
+			add(middle, false, []ball{r.alone.total}, middle.problem.limits)
+		}
+		if len(r.alone.strength) > 0 {
+			strong := kept.with(slices.Concat(kept.problem.limits, r.alone.strength))
+			add(strong, false, nil, strong.problem.limits)
+		}
+	} else {
+		add(kept, true, nil, kept.problem.limits)
+	}
+	add(kept, false, nil, kept.problem.limits)
+	if len(r.loose) > 0 {
+		add(r, false, nil, r.problem.limits)
+	}
+	return out, nil
 }
 
 // leastMiss is the first step of fewChanges. Pours whose amount from before lies
 // off the measure may keep it: each choice of those that do is searched.
 func (r *rework) leastMiss() (*nearestDrink, error) {
-	limits := slices.Clone(r.problem.limits)
-	for i := range r.problem.aims {
-		limits = append(limits, imperceptible(&r.problem.aims[i])...)
-	}
-	tries := [][]limit{
-		slices.Concat(limits, r.quiet), limits,
-		slices.Concat(r.problem.limits, r.quiet), r.problem.limits,
+	tries, err := r.tries()
+	if err != nil {
+		return nil, err
 	}
 	nodes := 0
 	proven := true
-	for i, try := range tries {
-		if len(r.quiet) == 0 && i%2 == 0 {
-			continue
-		}
-		best, err := r.leastWithin(try, (r.budget-nodes)/2)
+	for _, t := range tries {
+		best, err := t.among.leastWithin(t, (r.budget-nodes)/2)
 		if err != nil {
 			return nil, err
 		}
@@ -200,7 +273,8 @@ func (r *rework) leastMiss() (*nearestDrink, error) {
 		best.solution.Nodes = nodes
 		best.solution.Proven = best.solution.Proven && proven
 		best.solution.PreferenceProven = best.solution.Proven
-		if i >= 2 {
+		best.asked = t.among
+		if !t.clean {
 			r.keepImperceptible(best)
 		}
 		return best, nil
@@ -255,9 +329,9 @@ func (p *pour) stepsOf(amount float64) (k int, on bool) {
 	return k, on
 }
 
-// leastWithin is the drink of least F that keeps the limits, by at most so many
-// boxes; its amounts are nil where there is none.
-func (r *rework) leastWithin(limits []limit, budget int) (*nearestDrink, error) {
+// leastWithin is the drink of least F of a set, by at most so many boxes; its
+// amounts are nil where there is none.
+func (r *rework) leastWithin(t try, budget int) (*nearestDrink, error) {
 	best := &nearestDrink{}
 	best.solution.Proven = true
 	least, bound := beyondTaste, math.Inf(1)
@@ -280,7 +354,9 @@ func (r *rework) leastWithin(limits []limit, budget int) (*nearestDrink, error) 
 		if err != nil {
 			return nil, err
 		}
-		q := p.with(p.aims, limits)
+		q := p.with(p.aims, t.limits)
+		q.within = t.within
+		q.want()
 		answer, err := q.search(newGrid(q), leastsquares.GridOptions{NodeLimit: budget - best.solution.Nodes, Incumbents: r.incumbents(q, open), Cutoff: least})
 		if err != nil {
 			return nil, err
@@ -370,7 +446,7 @@ func (r *rework) leastBrokenMiss(nodes int) (*nearestDrink, error) {
 	if err != nil {
 		return nil, err
 	}
-	best := &nearestDrink{}
+	best := &nearestDrink{asked: r}
 	if len(p.open) == 0 {
 		r.take(best, p, open, nil)
 		best.solution.Least, best.solution.Bound = best.solution.Objective, best.solution.Objective

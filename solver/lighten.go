@@ -50,6 +50,27 @@ type Lightened struct {
 	Lost    []Lost
 	// Variants are single steps to try, by tasting.
 	Variants []Variant
+	// Stronger is what more of the allowed alcohol would cost; nil where the drink
+	// is within 1 JND of strength of the limit, or is the original.
+	Stronger *Stronger
+	// Far are the original's own pours that rose above double: this is another
+	// drink.
+	Far []FarPour
+}
+
+// Stronger is the nearest drink within 1 JND of the limit.
+type Stronger struct {
+	// Strength is its own, in % vol.
+	Strength float64
+	// Worst is the property that it misses most, in JND: no volume. Here is what the
+	// drink in the answer misses of the same.
+	Worst Miss
+	Here  float64
+	// Besides are ingredients that it takes and the drink in the answer does not.
+	Besides []string
+	// Possible is false where no drink between that and the limit keeps the rest of
+	// the limits.
+	Possible bool
 }
 
 // choiceBudget is how many boxes choosing among drinks that taste alike may look
@@ -72,8 +93,73 @@ func Lighten(q LightenQuestion) (*Lightened, error) {
 	if err != nil {
 		return nil, err
 	}
+	for _, name := range q.Keep {
+		if i, err := q.Shelf.Find(name); err == nil && q.Most == 0 && i.PerUnit()[profile.EthanolGrams] > 0 {
+			return nil, fmt.Errorf("--keep: at 0 nothing alcoholic is poured, so %s cannot be kept; leave it out of --keep, or ask for a strength above 0, such as --abv 5%%", name)
+		}
+	}
 	out, _, err := l.at(q.Most, nil)
+	if err != nil {
+		return nil, err
+	}
+	out.Stronger, err = l.stronger(out)
 	return out, err
+}
+
+// shortOfLimit is by how many JND of strength a drink may stay below what it may
+// have without anyone asking why.
+const shortOfLimit = 1
+
+// stronger looks for the nearest drink within 1 JND of the limit.
+func (l *lightening) stronger(out *Lightened) (*Stronger, error) {
+	j, _ := profile.Strength.JND()
+	got, now := out.Profile[out.Property].Value, out.Profile[profile.Strength].Value
+	if got <= 0 || out.Most <= 0 || len(out.Broken) > 0 || l.weakEnough(out.Most) {
+		return nil, nil
+	}
+	// Grams of ethanol in about the same volume rise as the strength does.
+	allowed := now * out.Most / got
+	if j.Level(allowed)-j.Level(now) <= shortOfLimit {
+		return nil, nil
+	}
+	most, least := out.Most, out.Most*j.At(j.Level(allowed)-shortOfLimit)/allowed
+	found, err := l.searchKeeping(pantry.Target{Property: out.Property, AtLeast: &least, AtMost: &most}, nil, nil, 1)
+	if err != nil {
+		return nil, err
+	}
+	a := found.answer
+	s := &Stronger{Strength: a.Profile[profile.Strength].Value, Possible: len(a.Broken) == 0}
+	for i := range a.Misses {
+		if m := &a.Misses[i]; m.Property != profile.Volume && math.Abs(m.JND) > math.Abs(s.Worst.JND) {
+			s.Worst = *m
+		}
+	}
+	for i := range a.Pours {
+		p := &a.Pours[i]
+		if !slices.ContainsFunc(out.Pours, func(o PouredAmount) bool { return o.Ingredient == p.Ingredient }) {
+			s.Besides = append(s.Besides, p.Name)
+		}
+	}
+	for i := range out.Misses {
+		if out.Misses[i].Property == s.Worst.Property {
+			s.Here = out.Misses[i].JND
+		}
+	}
+	return s, nil
+}
+
+// far are the original's pours that rose above double; what brings the alcohol is
+// asked to go down.
+func (l *lightening) far(a *Answer) []FarPour {
+	var out []FarPour
+	for i := range l.original.Pours {
+		was := &l.original.Pours[i]
+		n := slices.IndexFunc(a.Pours, func(p PouredAmount) bool { return p.Ingredient == was.Ingredient && p.Stage == was.Stage })
+		if n >= 0 && !isPlain(was.Ingredient) && a.Pours[n].Base > mostOfOwn*was.Base*(1+roundOff) {
+			out = append(out, FarPour{Name: was.Name, Ingredient: was.Ingredient, Before: was.Amount, After: a.Pours[n].Amount})
+		}
+	}
+	return out
 }
 
 // lightening is the question without its limit, good for every strength.
@@ -306,6 +392,7 @@ func (l *lightening) finish(out *Lightened) error {
 	}
 	out.Lost = lost(l.original, out.Answer)
 	out.Variants = l.variants(out)
+	out.Far = l.far(out.Answer)
 	return nil
 }
 

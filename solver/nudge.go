@@ -41,7 +41,7 @@ var ErrNoNudge = errors.New("nothing to change; expected --more or --less with a
 
 // Nudged moves the profile of a finished drink by what tasting asks for, holds
 // the rest of it, and finds the fewest changed pours that get there, as fewChanges
-// says. A property p at level c moves by n steps to
+// says. Where it is to be weaker, water may come in unasked. A property p at level c moves by n steps to
 //
 //	J⁻¹(J(c) + n), never below 0,
 //
@@ -53,6 +53,57 @@ func Nudged(q NudgeQuestion) (*Changed, *Jug, error) {
 	if len(q.Nudges) == 0 {
 		return nil, nil, ErrNoNudge
 	}
+	if q.toward(profile.Strength, -1) && !slices.Contains(q.From, water) {
+		q.From = append(slices.Clone(q.From), water)
+	}
+	out, c, err := q.nudged()
+	if err != nil {
+		return nil, nil, err
+	}
+	if out.Remedy, err = q.remedyFor(out); err != nil || q.Jug == 0 {
+		return out, nil, err
+	}
+	jug, err := c.inJug(q)
+	return out, jug, err
+}
+
+// toward tells whether a property is moved up (sign 1) or down (sign -1).
+func (q *NudgeQuestion) toward(p profile.Property, sign float64) bool {
+	return slices.ContainsFunc(q.Nudges, func(n Nudge) bool { return n.Property == p && n.Steps*sign > 0 })
+}
+
+// remedyFor tries what would help a nudge that does not come about: what thickens
+// or thins where the body is asked for, else the one ingredient of the shelf that
+// would help most.
+func (q NudgeQuestion) remedyFor(out *Changed) (*Remedy, error) {
+	if out.unnoticed() {
+		return nil, nil
+	}
+	var names []string
+	switch {
+	case out.misses(profile.Viscosity) && q.toward(profile.Viscosity, 1):
+		names = thickeners
+	case out.misses(profile.Viscosity) && q.toward(profile.Viscosity, -1):
+		names = []string{water}
+	case out.Conflict != nil && out.Conflict.Help != nil && out.Conflict.Help.Ingredient != nil:
+		names = []string{out.Conflict.Help.Ingredient.Name}
+	}
+	for _, name := range names {
+		r, err := out.remedy(name, q.Shelf, func(name string) (*Changed, error) {
+			with := q
+			with.From = append(slices.Clone(q.From), name)
+			changed, _, err := with.nudged()
+			return changed, err
+		})
+		if err != nil || r != nil {
+			return r, err
+		}
+	}
+	return nil, nil
+}
+
+// nudged is the glass alone, and the question that it was the answer to.
+func (q NudgeQuestion) nudged() (*Changed, *change, error) {
 	original, err := Report(Question{Spec: withoutTargets(q.Spec), Shelf: q.Shelf})
 	if err != nil {
 		return nil, nil, err
@@ -61,6 +112,7 @@ func Nudged(q NudgeQuestion) (*Changed, *Jug, error) {
 	if err != nil {
 		return nil, nil, err
 	}
+	h.hold(original, q.Nudges, profile.Viscosity)
 	wanted, err := moved(h, original, q.Nudges)
 	if err != nil {
 		return nil, nil, err
@@ -78,11 +130,17 @@ func Nudged(q NudgeQuestion) (*Changed, *Jug, error) {
 		return nil, nil, err
 	}
 	out.Nudges = q.Nudges
-	if q.Jug == 0 {
-		return out, nil, nil
+	return out, c, nil
+}
+
+// hold adds the drink's own level of a property that is held only where it is
+// nudged.
+func (h *held) hold(original *Answer, nudges []Nudge, p profile.Property) {
+	v := &original.Profile[p]
+	held := slices.ContainsFunc(h.approved, func(t pantry.Target) bool { return t.Property == p })
+	if !held && !v.refused && slices.ContainsFunc(nudges, func(n Nudge) bool { return n.Property == p }) {
+		h.approved = append(h.approved, aimAt(p, v.Value))
 	}
-	jug, err := c.inJug(q)
-	return out, jug, err
 }
 
 // moved are the targets with the nudges made. What is only limited, such as the

@@ -24,6 +24,12 @@ type part struct {
 	// kept pours do not move; fresh ones stand in the place of another, and move
 	// without counting; optional ones may come out at none.
 	kept, fresh, optional bool
+	// inPlaceOf names what it stands in the place of; anyAmount parts are the same
+	// drink in any amount.
+	inPlaceOf string
+	anyAmount bool
+	// newState parts are solid in the place of a liquid, or the other way.
+	newState bool
 }
 
 // none is no amount.
@@ -195,7 +201,8 @@ func reworkOf(spec *pantry.Spec, shelf *pantry.Shelf, parts []part, targets []pa
 	asked.Mix, asked.Top, asked.Target, asked.Like, asked.Reference = nil, nil, targets, "", nil
 	var index []int
 	var before []pantry.Amount
-	var fresh []bool
+	var fresh, anyAmount []bool
+	newState := false
 	for n := range parts {
 		p := &parts[n]
 		pour := pantry.Pour{Name: p.pour.Name, Kind: pantry.Open, At: p.pour.At, Place: p.pour.Place}
@@ -213,13 +220,15 @@ func reworkOf(spec *pantry.Spec, shelf *pantry.Shelf, parts []part, targets []pa
 			asked.Mix = append(asked.Mix, pour)
 		}
 		index, before, fresh = append(index, n), append(before, p.before), append(fresh, p.fresh)
+		newState = newState || p.newState
+		anyAmount = append(anyAmount, p.anyAmount || p.inPlaceOf == "" && isPlain(p.ingredient))
 	}
 	asked.Ratios = keptRatios(&asked)
 	w, err := newWork(Question{Spec: &asked, Shelf: shelf, Budget: budget})
 	if err != nil {
 		return nil, nil, err
 	}
-	r := &rework{work: w, uncounted: fresh}
+	r := &rework{work: w, uncounted: fresh, anyAmount: anyAmount, newState: newState}
 	for n := range w.pours {
 		base := 0.0
 		if before[n].Value > 0 {

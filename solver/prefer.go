@@ -27,8 +27,12 @@ var quietTastes = []struct {
 	loud  float64
 }{{profile.Salt, 1}, {profile.Bitter, 10}, {profile.Umami, 0.5}, {profile.Acid, 5}, {profile.Sugar, 50}}
 
-// ball is the set of drinks that taste like one of given values.
-type ball struct{ aims []aim }
+// ball is the set of drinks that taste like one of given values, up to radius
+// JND.
+type ball struct {
+	aims   []aim
+	radius float64
+}
 
 // outside is how far beyond the radius the values are, in JND.
 func (b *ball) outside(v *profile.Values) float64 {
@@ -38,7 +42,7 @@ func (b *ball) outside(v *profile.Values) float64 {
 		d := a.distance(v[a.property])
 		sum += d * d
 	}
-	return max(0, math.Sqrt(sum)-unlikeness*(1+tolerated))
+	return max(0, math.Sqrt(sum)-b.radius*(1+tolerated))
 }
 
 // alike returns the problem of getting as near as can be to a drink of values
@@ -76,7 +80,8 @@ func (p *problem) alike(v *profile.Values) *problem {
 		hold(profile.Volume, low, high)
 	}
 	q := p.with(append(slices.Clone(aims), p.amongAlike...), limits)
-	q.within = &ball{aims}
+	q.within = append(slices.Clone(p.within), ball{aims, unlikeness})
+	q.want()
 	return q
 }
 

@@ -18,8 +18,8 @@ type problem struct {
 	aims   []aim
 	limits []limit
 	ratios []ratio
-	// within, if not nil, is one more hard limit: to taste like another drink.
-	within *ball
+	// within are more hard limits: to taste like other drinks.
+	within []ball
 	wanted profile.PropertySet
 	// amongAlike are aims that count only in choosing among drinks that taste
 	// alike.
@@ -68,9 +68,9 @@ func (p *problem) want() {
 	for i := range p.limits {
 		p.wanted = p.wanted.With(p.limits[i].property)
 	}
-	if p.within != nil {
-		for i := range p.within.aims {
-			p.wanted = p.wanted.With(p.within.aims[i].property)
+	for n := range p.within {
+		for i := range p.within[n].aims {
+			p.wanted = p.wanted.With(p.within[n].aims[i].property)
 		}
 	}
 }
@@ -124,8 +124,8 @@ func (p *problem) violation(x []float64, v *profile.Values) float64 {
 		b := p.ratios[i].broken(x)
 		sum += b * b
 	}
-	if p.within != nil {
-		b := p.within.outside(v)
+	for n := range p.within {
+		b := p.within[n].outside(v)
 		sum += b * b
 	}
 	return math.Sqrt(sum)

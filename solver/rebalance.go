@@ -58,6 +58,12 @@ type Changed struct {
 	Nudges []Nudge
 	// NotComputed names swaps that change more than is computed.
 	NotComputed []Swap
+	// Far are pours that went below half or above double of what they were, or of
+	// what they stand in the place of: this is another drink.
+	Far []FarPour
+	// Remedy is one more ingredient that was tried and helps; nil where none did or
+	// none is needed.
+	Remedy *Remedy
 }
 
 // UnknownProperty is one that the figures of some ingredients leave open.
@@ -106,12 +112,31 @@ var ErrNothingSwapped = errors.New("nothing has changed; expected a swap such as
 // between a liquid and a solid, and moves without counting. A pour of the drink
 // keeps at least one measure. The profile to keep is that of the drink's
 // reference where it has one, and changes are counted from the reference's pours.
+// What the swap alone leaves unnoticed is kept so, and no pour goes below half or
+// above double of what it was, wherever some drink can do both. A volume that is
+// released stays within 80 to 120 % of the original's.
 //
 // Salt, bitterness and umami that are released or unknown come out at most 1 JND
 // above the original where any drink does. Hard limits of the spec are kept; one
 // that cannot be is named in Broken. Errors are pantry.InputErrors or of the
 // names given.
+//
+// Where strength or volume stays noticeably off, water is tried as one more pour
+// and named as Remedy if it helps.
 func Rebalance(q RebalanceQuestion) (*Changed, error) {
+	out, err := q.rebalanced()
+	if err != nil || !out.misses(profile.Strength) && !out.misses(profile.Volume) {
+		return out, err
+	}
+	out.Remedy, err = out.remedy(water, q.Shelf, func(name string) (*Changed, error) {
+		q.Free = append(slices.Clone(q.Free), name)
+		return q.rebalanced()
+	})
+	return out, err
+}
+
+// rebalanced is Rebalance without a remedy.
+func (q RebalanceQuestion) rebalanced() (*Changed, error) {
 	if q.Before == nil {
 		q.Before = q.Shelf
 	}
@@ -134,7 +159,7 @@ func Rebalance(q RebalanceQuestion) (*Changed, error) {
 	spec.Ratios = q.ratios()
 	c := &change{
 		spec: &spec, shelf: q.Shelf, original: original, parts: parts, wanted: held.wanted, approved: held.approved,
-		unknown: held.unknown, budget: q.Budget,
+		unknown: held.unknown, budget: q.Budget, correcting: true, anyVolume: slices.Contains(q.Ignore, profile.Volume), gone: q.gone(),
 	}
 	out, err := c.solve()
 	if err != nil {
@@ -142,6 +167,17 @@ func Rebalance(q RebalanceQuestion) (*Changed, error) {
 	}
 	out.NotComputed = q.notComputed()
 	return out, nil
+}
+
+// gone are the ingredients that were swapped out.
+func (q *RebalanceQuestion) gone() []*pantry.Ingredient {
+	var out []*pantry.Ingredient
+	for _, s := range q.Swaps {
+		if i, err := q.Shelf.Find(s.Out); s.Out != "" && err == nil {
+			out = append(out, i)
+		}
+	}
+	return out
 }
 
 // withoutTargets is the drink of a spec, whatever it was aimed at.
@@ -278,7 +314,9 @@ func (q *RebalanceQuestion) swapped(parts []part, s Swap) ([]part, error) {
 	if in == out.ingredient {
 		return parts, nil
 	}
-	next := part{pour: pantry.Pour{Name: s.In, Place: out.pour.Place}, ingredient: in, stage: out.stage, fresh: true}
+	next := part{pour: pantry.Pour{Name: s.In, Place: out.pour.Place}, ingredient: in, stage: out.stage, fresh: true, inPlaceOf: out.pour.Name}
+	next.newState = out.ingredient.Solid != in.Solid
+	next.anyAmount = next.newState || isPlain(out.ingredient) && isPlain(in)
 	if in.Bubbles() {
 		next.stage = OnTop
 	}

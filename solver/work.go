@@ -22,8 +22,9 @@ type work struct {
 	chosen     *preferred
 	others     []Alternative
 	choice     *Chosen
-	notes      []string        // found on the way to the answer
-	targets    []pantry.Target // those of the spec it is like included
+	gone       []*pantry.Ingredient // what nobody has any more
+	notes      []string             // found on the way to the answer
+	targets    []pantry.Target      // those of the spec it is like included
 	// upsetting is the chosen ingredient of which what is unknown moves a target the
 	// most, where all of it moves one too far.
 	upsetting *pantry.Ingredient

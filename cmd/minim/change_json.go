@@ -15,6 +15,22 @@ type (
 		Unknown    []jsonUnknown        `json:"unknown"`
 		Taste      []string             `json:"taste"`
 		Jug        *jsonJug             `json:"jug"`
+		Far        []jsonFar            `json:"another_drink"`
+		Remedy     *jsonRemedy          `json:"remedy"`
+	}
+	// jsonFar is a pour that makes another drink of it.
+	jsonFar struct {
+		Ingredient string  `json:"ingredient"`
+		InPlaceOf  *string `json:"in_place_of"`
+		Before     float64 `json:"before"`
+		BeforeUnit string  `json:"before_unit"`
+		After      float64 `json:"after"`
+		AfterUnit  string  `json:"after_unit"`
+	}
+	jsonRemedy struct {
+		Ingredient string  `json:"ingredient"`
+		TotalJND   float64 `json:"total_jnd"`
+		Unnoticed  bool    `json:"unnoticed"`
 	}
 	jsonChange struct {
 		Ingredient string      `json:"ingredient"`
@@ -67,7 +83,10 @@ type (
 func changedJSON(c *solver.Changed, jug *solver.Jug) *jsonChanged {
 	out := &jsonChanged{
 		jsonAnswer: answerJSON(c.Answer), Changes: []jsonChange{}, Properties: propertyChangesJSON(c.Properties),
-		Moved: c.Moved, Size: digits(c.Size), Unknown: []jsonUnknown{}, Taste: []string{},
+		Moved: c.Moved, Size: digits(c.Size), Unknown: []jsonUnknown{}, Taste: []string{}, Far: farJSON(c.Far),
+	}
+	if r := c.Remedy; r != nil {
+		out.Remedy = &jsonRemedy{r.Name, digits(r.TotalJND), r.Unnoticed}
 	}
 	for i := range c.Pours {
 		p := &c.Pours[i]
@@ -110,6 +129,19 @@ func propertyChangesJSON(list []solver.PropertyChange) []jsonPropertyChange {
 		if p.HasJND {
 			alone, after := digits(p.AloneJND), digits(p.AfterJND)
 			one.AloneJND, one.AfterJND = &alone, &after
+		}
+		out = append(out, one)
+	}
+	return out
+}
+
+func farJSON(far []solver.FarPour) []jsonFar {
+	out := []jsonFar{}
+	for i := range far {
+		p := &far[i]
+		one := jsonFar{p.Name, nil, digits(p.Before.Value), p.Before.Unit.String(), digits(p.After.Value), p.After.Unit.String()}
+		if p.InPlaceOf != "" {
+			one.InPlaceOf = &p.InPlaceOf
 		}
 		out = append(out, one)
 	}

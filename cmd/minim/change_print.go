@@ -22,7 +22,7 @@ func (f *flags) printChanged(c *solver.Changed, jug *solver.Jug, s streams) erro
 	case f.json:
 		err = writeValue(s.out, changedJSON(c, jug))
 	default:
-		err = writeChanged(s.out, c, jug, f.liquidUnit(c.Spec))
+		err = writeChanged(s.out, c, jug, f)
 	}
 	if err != nil {
 		return &writeError{err}
@@ -38,7 +38,8 @@ func (f *flags) printChanged(c *solver.Changed, jug *solver.Jug, s streams) erro
 
 // writeChanged prints the pours and the properties before and after, and what
 // there is to say.
-func writeChanged(w io.Writer, c *solver.Changed, jug *solver.Jug, unit liquidUnit) error {
+func writeChanged(w io.Writer, c *solver.Changed, jug *solver.Jug, f *flags) error {
+	unit := f.liquidUnit(c.Spec)
 	var b strings.Builder
 	writeTitle(&b, c.Answer, unit)
 	if err := writePourChanges(&b, c, unit); err != nil {
@@ -48,8 +49,12 @@ func writeChanged(w io.Writer, c *solver.Changed, jug *solver.Jug, unit liquidUn
 	if err := writePropertyChanges(&b, c, jug == nil && len(c.Nudges) == 0); err != nil {
 		return err
 	}
-	for _, s := range changeSentences(c) {
+	for _, s := range changeSentences(c, unit) {
 		b.WriteString("\n" + wrap(s, lineWidth) + "\n")
+	}
+	if c.Remedy != nil {
+		sentence, flag := remedySentence(c)
+		b.WriteString("\n" + wrap(sentence, lineWidth) + "\n" + f.invocation(flag, c.Remedy.Name))
 	}
 	if jug != nil {
 		if err := writeJug(&b, jug, unit); err != nil {
@@ -178,8 +183,9 @@ func writePropertyChanges(b *strings.Builder, c *solver.Changed, alone bool) err
 }
 
 // changeSentences say what was put right, what cannot be and why.
-func changeSentences(c *solver.Changed) []string {
-	var out []string
+func changeSentences(c *solver.Changed, unit liquidUnit) []string {
+	out := anotherDrink(c.Far, unit)
+	out = append(out, ethanolSentence(c)...)
 	var righted, left, before []string
 	for i := range c.Properties {
 		p := &c.Properties[i]
@@ -221,14 +227,15 @@ func changeSentences(c *solver.Changed) []string {
 		out = append(out, pourCount(c)+".")
 	}
 	if len(left) > 0 {
-		out = append(out, "What these pours cannot put right: "+list(left)+".")
+		out = append(out, "What these pours cannot put right: "+list(left)+"."+tastesNow(c))
 	}
 	if c.Conflict != nil {
-		out = append(out, apart(c.Conflict, "these bottles")...)
+		out = append(out, apart(helpful(c), "these bottles")...)
 		if !c.Conflict.Coarse && len(c.Limits) > 0 && fixed(c.Limits[0].Price, 2) != "0.00" {
 			out = append(out, back(c.Limits[0]))
 		}
 	}
+	out = append(out, bodyAndStrength(c)...)
 	for _, u := range c.Unknown {
 		out = append(out, fmt.Sprintf("%s is not held: what %s brings of it is not known.", strings.ToUpper(u.Property.Name()[:1])+u.Property.Name()[1:], list(u.Names)))
 	}

@@ -17,6 +17,8 @@ type flags struct {
 	command *command
 	set     *pflag.FlagSet
 	args    []string
+	// typed are the words after the command, as they were written.
+	typed []string
 
 	json    bool
 	units   string
@@ -81,7 +83,7 @@ func (f *flags) parse(args []string) (asked bool, err error) {
 		}
 		return false, f.flagError(err)
 	}
-	f.args = f.set.Args()
+	f.args, f.typed = f.set.Args(), args
 	if f.command.bare {
 		return false, nil
 	}

@@ -237,8 +237,9 @@ func hasKeys(t *testing.T, where string, o object, keys []string) {
 // mayBeNull are the only keys without a value: the ml of a solid, the JND of a
 // property that has none, what explains a miss where there is nothing to
 // explain, the tolerance where no aim can be tasted, the choice where none was
-// asked for, and of a batch what was not asked for or is not known.
-var mayBeNull = append([]string{"ml", "jnd", "conflict", "help", "tolerance", "chosen"},
+// asked for, what a stronger drink would cost where this one is as strong as it
+// may be, and of a batch what was not asked for or is not known.
+var mayBeNull = append([]string{"ml", "jnd", "conflict", "help", "tolerance", "chosen", "stronger"},
 	"price", "price_at_margin", "pour_cost_percent", "filling", "keeps_days", "within")
 
 func noNullArray(t *testing.T, key string, v any) {

@@ -24,6 +24,16 @@ type (
 		Original jsonOriginal  `json:"original"`
 		Lost     []jsonLost    `json:"lost"`
 		Variants []jsonVariant `json:"variants"`
+		Stronger *jsonStronger `json:"stronger"`
+		Far      []jsonFar     `json:"another_drink"`
+	}
+	jsonStronger struct {
+		Possible bool     `json:"possible"`
+		Strength float64  `json:"abv"`
+		Worst    string   `json:"worst"`
+		JND      float64  `json:"jnd"`
+		Here     float64  `json:"jnd_here"`
+		Besides  []string `json:"besides"`
 	}
 	jsonOriginal struct {
 		Pours   []jsonPour         `json:"pours"`
@@ -72,8 +82,11 @@ type (
 func writeLightenedJSON(w io.Writer, l *solver.Lightened) error {
 	out := jsonLightened{answerJSON(l.Answer), jsonLighten{
 		Property: l.Property.Name(), AtMost: digits(l.Most), LeastJND: digits(l.LeastJND), Proven: l.Proven,
-		Offered: append([]string{}, l.Offered...), Original: originalJSON(l.Original), Lost: []jsonLost{}, Variants: []jsonVariant{},
+		Offered: append([]string{}, l.Offered...), Original: originalJSON(l.Original), Lost: []jsonLost{}, Variants: []jsonVariant{}, Far: farJSON(l.Far),
 	}}
+	if s := l.Stronger; s != nil {
+		out.Lighten.Stronger = &jsonStronger{s.Possible, digits(s.Strength), s.Worst.Property.Name(), digits(s.Worst.JND), digits(s.Here), append([]string{}, s.Besides...)}
+	}
 	for _, one := range l.Lost {
 		out.Lighten.Lost = append(out.Lighten.Lost, jsonLost{string(one.Kind), digits(one.Before), digits(one.After), one.Unit, digits(one.JND)})
 	}

@@ -33,6 +33,8 @@ func lightenedSentences(l *solver.Lightened, unit liquidUnit) []string {
 		fmt.Sprintf("From %s to %s %% vol, %s to %s g of ethanol. What changed: %s.", strength(l.Original), strength(l.Answer),
 			fixed(l.Original.Profile[profile.Ethanol].Value, 1), fixed(l.Profile[profile.Ethanol].Value, 1), list(changes)),
 	}
+	out = append(out, anotherDrink(l.Far, unit)...)
+	out = append(out, strongerSentence(l)...)
 	if len(l.Offered) > 0 {
 		out = append(out, "Offered beside its own bottles: "+list(l.Offered)+".")
 	}
@@ -125,4 +127,21 @@ func lostClauses(all []solver.Lost) []string {
 		}
 	}
 	return out
+}
+
+// strongerSentence says why a drink is much weaker than it may be.
+func strongerSentence(l *solver.Lightened) []string {
+	s := l.Stronger
+	limit := fixed(l.Most, 1) + " " + l.Property.Unit()
+	switch {
+	case s == nil:
+		return nil
+	case !s.Possible:
+		return []string{fmt.Sprintf("It is weaker than the %s allowed: with these bottles no drink comes nearer to that.", limit)}
+	case math.Abs(s.Worst.JND) < profile.Perceptible && len(s.Besides) > 0:
+		return []string{fmt.Sprintf("It is weaker than the %s allowed: one at %s %% vol takes %s as well, and keeps the rest so that nobody would notice; its largest miss is %s, %s JND.",
+			limit, fixed(s.Strength, 1), list(s.Besides), s.Worst.Property.Name(), signed(s.Worst.JND, 1))}
+	}
+	return []string{fmt.Sprintf("It is weaker than the %s allowed: the nearest stronger one, at %s %% vol, costs %s, which it misses by %s JND (%s); this one by %s.",
+		limit, fixed(s.Strength, 1), s.Worst.Property.Name(), signed(s.Worst.JND, 1), profile.Noticed(s.Worst.JND), signed(s.Here, 1))}
 }

@@ -19,7 +19,7 @@ func TestJSONHasEveryKeyOfAWeakerDrink(t *testing.T) {
 		}
 	}
 	more := answer["lighten"].(object)
-	for _, key := range []string{"property", "at_most", "least_jnd", "proven", "offered", "original", "lost", "variants"} {
+	for _, key := range []string{"property", "at_most", "least_jnd", "proven", "offered", "original", "lost", "variants", "stronger", "another_drink"} {
 		if _, ok := more[key]; !ok {
 			t.Errorf("no key %q in lighten", key)
 		}

@@ -20,10 +20,11 @@ var nudgeCommand = command{
 	summary:  "a step more of this, less of that",
 	about: `Moves a finished drink by what a taster can just tell, and holds the rest of it:
 --more sour is one such step, --more sour=2 two. Words are sour, sweet, salty,
-bitter, savoury, strong and long, or the name of a property. As few pours move
-as can. With --jug it also says what to add to the batch on the table: so many
-ml of the mix, before ice and top. Only adding can correct a jug; where that
-does not get there, it says how far it gets.`,
+bitter, savoury, strong, thick and long, or the name of a property. As few pours
+move as can; where it is to be less strong, water may come in unasked. Where no
+pour gets there, it says what does. With --jug it also says what to add to the
+batch on the table: so many ml of the mix, before ice and top. Only adding can
+correct a jug; where that does not get there, it says how far it gets.`,
 	example: `minim nudge examples/morning-tide.yaml --more sour --jug 2L`,
 	schema:  "nudge",
 	flags: func(f *flags) {
@@ -77,6 +78,7 @@ var tasteWords = map[string]solver.Nudge{
 	"sweet": {Property: profile.Sugar, Steps: 1}, "dry": {Property: profile.Sugar, Steps: -1},
 	"salty": {Property: profile.Salt, Steps: 1}, "savoury": {Property: profile.Umami, Steps: 1}, "savory": {Property: profile.Umami, Steps: 1},
 	"strong": {Property: profile.Strength, Steps: 1}, "weak": {Property: profile.Strength, Steps: -1},
+	"thick": {Property: profile.Viscosity, Steps: 1}, "thin": {Property: profile.Viscosity, Steps: -1}, "body": {Property: profile.Viscosity, Steps: 1},
 	"long": {Property: profile.Volume, Steps: 1}, "short": {Property: profile.Volume, Steps: -1},
 }
 
@@ -119,7 +121,7 @@ func nudgeWord(word string) (solver.Nudge, error) {
 	if p, ok := profile.PropertyNamed(folded); ok {
 		return solver.Nudge{Property: p, Steps: 1}, nil
 	}
-	return solver.Nudge{}, fmt.Errorf("%q is no taste or property; expected one such as sour, sweet, salty, bitter, savoury, strong or long; nearest: %s", word, strings.Join(pantry.Nearest(word, nudgeWords(), 2), ", "))
+	return solver.Nudge{}, fmt.Errorf("%q is no taste or property; expected one such as sour, sweet, salty, bitter, savoury, strong, thick or long; nearest: %s", word, strings.Join(pantry.Nearest(word, nudgeWords(), 2), ", "))
 }
 
 // nudgeWords are what --more and --less take, in order.

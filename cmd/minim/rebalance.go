@@ -3,6 +3,7 @@ package main
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"time"
 
@@ -26,7 +27,10 @@ var rebalanceCommand = command{
 	about: `Keeps the profile of a finished drink when a bottle is swapped, or when this
 week's limes are sharper. The new ingredient starts at the amount of the old
 one; then as few other pours move as can, each by as little as can, until nobody
-could taste a difference in what is computed. What cannot be put right is named.
+could taste a difference in what is computed. Nothing is spent that the swap
+leaves as it was, and no pour goes below half or above double wherever that can
+be helped. What cannot be put right is named. A volume that is let go (--ignore
+volume) stays between 80 and 120 % of what it was.
 With --spec the new spec says which drink it came from, so that small changes
 never add up and swapping back gives the old spec.`,
 	example: `minim rebalance examples/morning-tide.yaml --swap "lemon juice=lime juice"`,
@@ -68,6 +72,9 @@ func rebalance(f *flags, s streams) error {
 	if q.Swaps, err = f.change.swapsNamed(); err != nil {
 		return err
 	}
+	if err := f.change.measuredHere(q); err != nil {
+		return err
+	}
 	if q.Ignore, err = propertiesNamed(f.change.ignore, "ignore"); err != nil {
 		return err
 	}
@@ -76,6 +83,46 @@ func rebalance(f *flags, s streams) error {
 		return named(q.Spec, err)
 	}
 	return f.printChanged(changed, nil, s)
+}
+
+// measuredHere refuses a measurement of what neither the drink pours, nor a prep
+// of it, nor a swap brings.
+func (c *changeFlags) measuredHere(q solver.RebalanceQuestion) error {
+	var names []string
+	for _, p := range q.Spec.Pours() {
+		names = append(names, p.Name)
+	}
+	poured := slices.Clone(names)
+	for _, s := range q.Swaps {
+		poured = append(poured, s.In)
+	}
+	poured = append(poured, q.Free...)
+	for _, text := range c.measured {
+		lot, err := lotIn(text)
+		if err != nil {
+			return err
+		}
+		measured, err := q.Shelf.Find(lot.Ingredient)
+		if err != nil {
+			return fmt.Errorf("--measure: %w", err)
+		}
+		if !slices.ContainsFunc(poured, func(name string) bool { return madeWith(q.Shelf, name, measured) }) {
+			return fmt.Errorf("--measure: no %s in this drink; nearest: %s", lot.Ingredient, strings.Join(pantry.Nearest(lot.Ingredient, names, 1), ""))
+		}
+	}
+	return nil
+}
+
+// madeWith tells whether a name means the ingredient, or a prep that is made with it.
+func madeWith(shelf *pantry.Shelf, name string, i *pantry.Ingredient) bool {
+	found, err := shelf.Find(name)
+	if name == "" || err != nil {
+		return false
+	}
+	if prep, ok := shelf.Prep(found); ok && found != i {
+		return slices.ContainsFunc(prep.Spec.Pours(), func(p pantry.Pour) bool { return madeWith(shelf, p.Name, i) })
+	}
+	return found == i
 }
 
 // swapsNamed reads --swap and --add.

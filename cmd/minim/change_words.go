@@ -1,0 +1,161 @@
+package main
+
+import (
+	"fmt"
+	"math"
+	"strings"
+
+	"minim/profile"
+	"minim/solver"
+)
+
+// changedBy are the words for more and for less of a property than there was.
+var changedBy = map[profile.Property][2]string{
+	profile.Strength: {"stronger", "weaker"}, profile.Sugar: {"sweeter", "drier"}, profile.Acid: {"sharper", "less sharp"},
+	profile.Salt: {"saltier", "less salty"}, profile.Bitter: {"more bitter", "less bitter"}, profile.Umami: {"more savoury", "less savoury"},
+	profile.Viscosity: {"thicker", "thinner"},
+}
+
+// tastesNow says in words how a swapped drink differs from what it was.
+func tastesNow(c *solver.Changed) string {
+	if len(c.Nudges) > 0 {
+		return ""
+	}
+	var words []string
+	for i := range c.Properties {
+		p := &c.Properties[i]
+		pair, ok := changedBy[p.Property]
+		if !ok || !p.Held || math.Abs(p.AfterJND) < profile.Perceptible {
+			continue
+		}
+		if p.AfterJND > 0 {
+			words = append(words, pair[0])
+		} else {
+			words = append(words, pair[1])
+		}
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	return " It is " + list(words) + " than it was."
+}
+
+// anotherDrink names the pours that went so far that it is no longer the drink it
+// was.
+func anotherDrink(far []solver.FarPour, unit liquidUnit) []string {
+	var clauses []string
+	for i := range far {
+		p := &far[i]
+		before, after := spokenAmount(p.Before, unit), spokenAmount(p.After, unit)
+		if p.InPlaceOf != "" {
+			clauses = append(clauses, fmt.Sprintf("%s %s stands in the place of %s %s", after, p.Name, before, p.InPlaceOf))
+			continue
+		}
+		clauses = append(clauses, fmt.Sprintf("%s goes from %s to %s", p.Name, before, after))
+	}
+	if len(clauses) == 0 {
+		return nil
+	}
+	return []string{"This is another drink: " + list(clauses) + "."}
+}
+
+// ethanolTold is the change of a serve's ethanol, as a part, that is always told.
+// Common practice, no source.
+const ethanolTold = 0.25
+
+// ethanolSentence tells a serve that holds much more or less alcohol.
+func ethanolSentence(c *solver.Changed) []string {
+	before, after := c.Original.Profile[profile.Ethanol].Value, c.Profile[profile.Ethanol].Value
+	if math.Abs(after-before) <= ethanolTold*before || fixed(before, 1) == fixed(after, 1) {
+		return nil
+	}
+	if fixed(before, 1) == "0.0" {
+		return []string{fmt.Sprintf("The serve now holds %s g of ethanol; it held none.", fixed(after, 1))}
+	}
+	word := "more"
+	if after < before {
+		word = "less"
+	}
+	return []string{fmt.Sprintf("The serve now holds %s g of ethanol, not %s: %s %% %s.", fixed(after, 1), fixed(before, 1), fixed(100*math.Abs(after/before-1), 0), word)}
+}
+
+// helpful is what pulls apart, without help that leaves the drink about as far
+// off, and without what the remedy says.
+func helpful(c *solver.Changed) *solver.Conflict {
+	out := *c.Conflict
+	if out.Help != nil && (c.Remedy != nil || c.TotalJND-out.Help.TotalJND < profile.Perceptible) {
+		out.Help = nil
+	}
+	return &out
+}
+
+// bodyAndStrength say what would help a nudge that no pour of the drink brings
+// about.
+func bodyAndStrength(c *solver.Changed) []string {
+	var out []string
+	for i := range c.Properties {
+		p := &c.Properties[i]
+		asked := false
+		for _, n := range c.Nudges {
+			asked = asked || n.Property == p.Property && n.Steps > 0
+		}
+		if !asked || p.AfterJND > -profile.Perceptible {
+			continue
+		}
+		switch p.Property {
+		case profile.Strength:
+			out = append(out, "What makes it stronger at its size is a stronger spirit in the place of its own, or less melt: larger, colder and drier ice.")
+		case profile.Viscosity:
+			out = append(out, "Nothing in the drink can thicken it that far and keep the rest.")
+		}
+	}
+	return out
+}
+
+// remedySentence says what one more ingredient does, and the flag that lets it in.
+func remedySentence(c *solver.Changed) (sentence, flag string) {
+	flag, what := "--free", "put right"
+	if len(c.Nudges) > 0 {
+		flag, what = "--from", "done"
+	}
+	if c.Remedy.Unnoticed {
+		return fmt.Sprintf("With %s allowed in, it can be %s, and nobody would notice what is left:", c.Remedy.Name, what), flag
+	}
+	return fmt.Sprintf("With %s allowed in, the misses come down to %s JND in all:", c.Remedy.Name, fixed(c.Remedy.TotalJND, 1)), flag
+}
+
+// invocation is the command line as it was typed with one more flag, so that it
+// runs as it is printed; one that is too wide is broken as a shell reads it.
+func (f *flags) invocation(flag, value string) string {
+	words := append([]string{"minim", f.command.name}, f.typed...)
+	words = append(words, flag, value)
+	var lines []string
+	line := ""
+	for i, word := range words {
+		word = quoted(word)
+		switch {
+		case i == 0:
+			line = "  " + word
+		case len([]rune(line))+1+len([]rune(word))+2 > lineWidth:
+			lines = append(lines, line+" \\")
+			line = "    " + word
+		default:
+			line += " " + word
+		}
+	}
+	return strings.Join(append(lines, line), "\n") + "\n"
+}
+
+// quoted is a word as a shell reads it back.
+func quoted(word string) string {
+	plain := func(r rune) bool {
+		return r >= 'a' && r <= 'z' || r >= 'A' && r <= 'Z' || r >= '0' && r <= '9' || strings.ContainsRune("-_./,:+@%", r)
+	}
+	if word != "" && strings.IndexFunc(word, func(r rune) bool { return !plain(r) }) < 0 {
+		return word
+	}
+	if strings.ContainsAny(word, "\"$`\\!") {
+		return "'" + strings.ReplaceAll(word, "'", `'\''`) + "'"
+	}
+	return `"` + word + `"`
+}
