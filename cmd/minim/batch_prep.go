@@ -6,6 +6,7 @@ import (
 	"io"
 	"strings"
 
+	"minim/pantry"
 	"minim/solver"
 )
 
@@ -43,7 +44,7 @@ func writePrepBatch(w io.Writer, b *solver.PrepBatch, unit liquidUnit) error {
 	if err := writeSheet(&out, b.Rows, "one making", unit); err != nil {
 		return err
 	}
-	say("Weigh from the top into one vessel, and stir until everything is dissolved.")
+	say(dissolving(b))
 	say(coarseSentence(b.Rows, "one making"))
 	writeNumbered(&out, b.Steps)
 	say(fillingSentence(b.Filling, unit))
@@ -64,6 +65,25 @@ func writePrepBatch(w io.Writer, b *solver.PrepBatch, unit liquidUnit) error {
 	_, err := io.WriteString(w, trimLines(out.String()))
 	return err
 }
+
+// dissolving says how the lines of the sheet come together. Gums clump when they
+// are stirred in; common practice, no source.
+func dissolving(b *solver.PrepBatch) string {
+	var gums []string
+	for i := range b.Rows {
+		if r := &b.Rows[i]; r.Ingredient.Solid && r.Ingredient.Figures[pantry.GumPerLitre].Value > mostlyGum {
+			gums = append(gums, r.Name)
+		}
+	}
+	if len(gums) == 0 {
+		return "Weigh from the top into one vessel, and stir until everything is dissolved."
+	}
+	return fmt.Sprintf("Weigh from the top into one vessel, but the %s apart, and stir until all else is dissolved. Sprinkle it in while blending, "+
+		"little by little, else it clumps; then let it stand until it is smooth and the foam is gone.", list(gums))
+}
+
+// mostlyGum is the gum in g/kg from which a powder is one.
+const mostlyGum = 500
 
 // The JSON of a batch of a prep: the keys of one making as an answer, and batch.
 type (

@@ -8,13 +8,14 @@ import (
 type (
 	jsonChanged struct {
 		*jsonAnswer
-		Changes    []jsonChange         `json:"changes"`
-		Properties []jsonPropertyChange `json:"properties"`
-		Moved      int                  `json:"moved"`
-		Size       float64              `json:"size"`
-		Unknown    []jsonUnknown        `json:"unknown"`
-		Taste      []string             `json:"taste"`
-		Jug        *jsonJug             `json:"jug"`
+		Changes      []jsonChange         `json:"changes"`
+		Properties   []jsonPropertyChange `json:"properties"`
+		Moved        int                  `json:"moved"`
+		Size         float64              `json:"size"`
+		Unknown      []jsonUnknown        `json:"unknown"`
+		Taste        []string             `json:"taste"`
+		BrokenBefore []string             `json:"broken_before"`
+		Jug          *jsonJug             `json:"jug"`
 	}
 	jsonChange struct {
 		Ingredient string      `json:"ingredient"`
@@ -67,7 +68,7 @@ type (
 func changedJSON(c *solver.Changed, jug *solver.Jug) *jsonChanged {
 	out := &jsonChanged{
 		jsonAnswer: answerJSON(c.Answer), Changes: []jsonChange{}, Properties: propertyChangesJSON(c.Properties),
-		Moved: c.Moved, Size: digits(c.Size), Unknown: []jsonUnknown{}, Taste: []string{},
+		Moved: c.Moved, Size: digits(c.Size), Unknown: []jsonUnknown{}, Taste: []string{}, BrokenBefore: append([]string{}, c.BrokenBefore...),
 	}
 	for i := range c.Pours {
 		p := &c.Pours[i]
