@@ -199,12 +199,12 @@ func TestWhatIsNoRecipeIsRefused(t *testing.T) {
 	const recipe = `{"@type": "Recipe", "recipeIngredient": ["45 ml gin"]}`
 	for text, want := range map[string]string{
 		"":                                        "recipe.json: an empty file; expected JSON with a Recipe in it",
-		"drink: Sour":                             "recipe.json:1:1: no JSON from here on",
+		"drink: Sour":                             "recipe.json:1:1: no recipe in JSON",
 		"{\"@type\": \"Recipe\",\n  oops}":        "recipe.json:2:3: no JSON from here on",
 		`{"@type": "Recipe"`:                      "the file ends in the middle",
 		`{"@type": "Recipe"}`:                     "recipe.json:1:1: a Recipe without recipeIngredient",
 		`{"@type": "Person"}`:                     "recipe.json: no Recipe in it",
-		"7":                                       "no Recipe in it",
+		"7":                                       "no recipe in JSON",
 		"[" + recipe + ",\n " + recipe + "]":      "recipe.json:2:2: 2 recipes; expected one in a file",
 		recipe + " {}":                            "more text after the end of the JSON",
 		`{"@type": "Recipe", "@type": "Recipe"}`:  `recipe.json:1:21: "@type" for the second time; expected it once`,
