@@ -85,6 +85,10 @@ func readJSON(r io.Reader, file string) (*jsonNode, *jsonReader, error) {
 		return nil, nil, InputErrors{{Place: Place{File: file}, Message: "an empty file; expected JSON with a Recipe in it"}}
 	}
 	in.lines = strings.Split(string(data), "\n")
+	if first := bytes.TrimSpace(data)[0]; first != '{' && first != '[' {
+		return nil, nil, InputErrors{in.inputError(Place{File: file, Line: 1, Column: 1}, "no recipe in JSON, which begins with { or [; expected that of a web page, or of `minim export --as recipe`",
+			"plain text is not read: write each line into a spec, such as `dry gin: 60 ml` under `mix:`")}
+	}
 	in.decoder = json.NewDecoder(bytes.NewReader(data))
 	in.decoder.UseNumber()
 	root, err := in.node(0)

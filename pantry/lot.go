@@ -202,7 +202,7 @@ func (i *Ingredient) measured(readings *[LotFigures]Reading, day time.Time) (*In
 	if r := readings[LotBrix]; r.Known {
 		solids.of = out
 		var err error
-		if out, err = solids.scaleTo(r.Value, day); err != nil {
+		if out, err = solids.scaleTo(r.Value, readings[LotAcid], day); err != nil {
 			return nil, err
 		}
 	}

@@ -203,6 +203,7 @@ func TestLotsThatCannotBeAreRefused(t *testing.T) {
 		{reading(t, "lime jiuce", "2026-11-20", map[LotFigure]float64{LotAcid: 50}), "nearest: Lime juice"},
 		{reading(t, "fine salt", "2026-11-20", map[LotFigure]float64{LotDensity: 2}), "is a solid"},
 		{reading(t, "lime juice", "2026-11-20", map[LotFigure]float64{LotBrix: 2}), "less than all but its sugar reads"},
+		{reading(t, "lime juice", "2026-11-20", map[LotFigure]float64{LotBrix: 7.2, LotAcid: 62}), "Brix 7.2 and acid 62 g/L do not go together"},
 		{reading(t, "soda water", "2026-11-20", map[LotFigure]float64{LotBrix: 8}), "does not tell them apart"},
 		{reading(t, "rich syrup", "2026-11-20", map[LotFigure]float64{LotDensity: 0.8}), "expected at most"},
 	} {

@@ -194,9 +194,10 @@ func (i *Ingredient) scaleAcids(a float64, day time.Time) {
 const mostSugar = 1500
 
 // scaleTo brings the sugars to a refractometer's reading, their split kept, and
-// returns the ingredient. What acids, alcohol, the other solids in columns and
+// returns the ingredient; acid is the titration of the same lot, for what is said
+// where the two do not fit. What acids, alcohol, the other solids in columns and
 // the unlisted ones leave of the reading is sugar.
-func (s *sugars) scaleTo(brix float64, day time.Time) (*Ingredient, error) {
+func (s *sugars) scaleTo(brix float64, acid Reading, day time.Time) (*Ingredient, error) {
 	known := slices.ContainsFunc(sugarColumns, func(c Column) bool { return s.of.Figures[c].Known })
 	least := s.reads(0)
 	switch {
@@ -205,6 +206,9 @@ func (s *sugars) scaleTo(brix float64, day time.Time) (*Ingredient, error) {
 		return s.of, nil
 	case s.total == 0:
 		return nil, fmt.Errorf("Brix %s, but no kind of sugar is known to be in it; expected its sugars in the bar's CSV, a refractometer does not tell them apart", formatNumber(brix))
+	case brix < least && acid.Known:
+		return nil, fmt.Errorf("Brix %s and acid %s g/L do not go together: without any sugar, that acid and what else is in it already read %.1f; expected another reading, measure one of the two again",
+			formatNumber(brix), formatNumber(acid.Value), least)
 	case brix < least:
 		return nil, fmt.Errorf("Brix %s is less than all but its sugar reads, %.1f; expected more, or the acid and the strength of this lot as well", formatNumber(brix), least)
 	case s.reads(mostSugar) < brix:

@@ -129,6 +129,16 @@ func Nearest(word string, among []string, most int) []string {
 	return nearest
 }
 
+// NearestWithin returns those of Nearest that half of their letters or more agree
+// with: an edit distance of half the longer fold at most.
+func NearestWithin(word string, among []string, most int) []string {
+	target := []rune(Fold(word))
+	return slices.DeleteFunc(Nearest(word, among, most), func(near string) bool {
+		folded := []rune(Fold(near))
+		return 2*editDistance(target, folded) > max(len(target), len(folded))
+	})
+}
+
 // editDistance is the optimal string alignment distance.
 func editDistance(a, b []rune) int {
 	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)

@@ -46,6 +46,10 @@ func TestRecipeLinesAreReadAsPours(t *testing.T) {
 		"30 ml gin at -18 °C":                   "gin: 30 ml at -18 °C",
 		"20 ml of something nobody knows":       "of something nobody knows: 20 ml",
 		"1 piece egg white":                     "egg white: 1 piece",
+		"a pinch of salt":                       "salt: 1 pinch",
+		"A dash of orange bitters":              "orange bitters: 1 dash",
+		"one barspoon rich syrup":               "rich syrup: 1 barspoon",
+		"an oz of gin":                          "gin: 1 oz",
 		"0.1 g salt":                            "salt: 0.1 g",
 		"10 ml sugar syrup 1:1 by weight":       "sugar syrup 1:1 by weight: 10 ml",
 		"Juice of 1 lemon":                      "",
@@ -78,6 +82,44 @@ func TestRecipeLinesAreReadAsPours(t *testing.T) {
 			t.Errorf("%q was read as %s of %s, expected to be left out", line, pour.Low, pour.Name)
 		case wrong == nil && pour.Name+": "+pour.text() != want:
 			t.Errorf("%q was read as %s: %s, expected %s", line, pour.Name, pour.text(), want)
+		}
+	}
+}
+
+// A line whose number has no unit is not always one of ml.
+func TestLinesWithoutAUnitGetTheHintThatFits(t *testing.T) {
+	for line, want := range map[string]string{
+		"1/2 lime, juiced":  "ml of its juice",
+		"3 mint leaves":     "garnish belongs under finish",
+		"2 slices cucumber": "garnish belongs under finish",
+		"45 dry gin":        "write 45 ml, if ml are meant",
+		"20 lime juice":     "write 20 ml, if ml are meant",
+	} {
+		_, _, wrong := readRecipeLine(line, Embedded())
+		if wrong == nil || !strings.Contains(wrong.hint, want) {
+			t.Errorf("%q: %+v, expected a hint with %q", line, wrong, want)
+		}
+	}
+	_, err := ReadSpec(strings.NewReader("mix:\n  egg whites: 1\n"), "egg.yaml")
+	if err == nil || !strings.Contains(err.Error(), "hint: write 1 piece") {
+		t.Errorf("egg whites: 1: %v", err)
+	}
+}
+
+// A garnish is one at the end of a sentence too.
+func TestAGarnishIsFoundBehindOtherWords(t *testing.T) {
+	for step, want := range map[string]string{
+		"Top with soda water, garnish with a cherry.":      "a cherry",
+		"Strain and garnish with a lemon twist.":           "a lemon twist",
+		"Strain; then garnish with mint and a lime wheel.": "mint and a lime wheel",
+		"Shake, strain, and then finish with: nutmeg":      "nutmeg",
+	} {
+		r := readRecipe(t, withLines(`"45 ml gin", "60 ml soda water"`, fmt.Sprintf("%q", step)))
+		if len(r.Spec.Finish) != 1 || r.Spec.Finish[0] != want {
+			t.Errorf("%q: finish %q, expected %q", step, r.Spec.Finish, want)
+		}
+		if top := strings.HasPrefix(step, "Top"); top != (len(r.Spec.Top) == 1) {
+			t.Errorf("%q: %d on top", step, len(r.Spec.Top))
 		}
 	}
 }
@@ -157,12 +199,12 @@ func TestWhatIsNoRecipeIsRefused(t *testing.T) {
 	const recipe = `{"@type": "Recipe", "recipeIngredient": ["45 ml gin"]}`
 	for text, want := range map[string]string{
 		"":                                        "recipe.json: an empty file; expected JSON with a Recipe in it",
-		"drink: Sour":                             "recipe.json:1:1: no JSON from here on",
+		"drink: Sour":                             "recipe.json:1:1: no recipe in JSON",
 		"{\"@type\": \"Recipe\",\n  oops}":        "recipe.json:2:3: no JSON from here on",
 		`{"@type": "Recipe"`:                      "the file ends in the middle",
 		`{"@type": "Recipe"}`:                     "recipe.json:1:1: a Recipe without recipeIngredient",
 		`{"@type": "Person"}`:                     "recipe.json: no Recipe in it",
-		"7":                                       "no Recipe in it",
+		"7":                                       "no recipe in JSON",
 		"[" + recipe + ",\n " + recipe + "]":      "recipe.json:2:2: 2 recipes; expected one in a file",
 		recipe + " {}":                            "more text after the end of the JSON",
 		`{"@type": "Recipe", "@type": "Recipe"}`:  `recipe.json:1:21: "@type" for the second time; expected it once`,

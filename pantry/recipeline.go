@@ -2,6 +2,7 @@ package pantry
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 )
 
@@ -22,6 +23,9 @@ func readRecipeLine(line string, shelf *Shelf) (pour Pour, note string, wrong *m
 	case len(line) > longestRecipeLine:
 		return pour, "", &mistake{message: fmt.Sprintf("a line of more than %d letters; expected an amount and a name such as \"45 ml dry gin\"", longestRecipeLine)}
 	}
+	if _, unit := unitsByWord[foldUnit(words[min(1, len(words)-1)])]; unit && slices.Contains(oneInWords, strings.ToLower(words[0])) {
+		words[0] = "1"
+	}
 	var best *mistake
 	found := false
 	for k := min(mostAmountWords, len(words)-1); k >= 1; k-- {
@@ -41,7 +45,11 @@ func readRecipeLine(line string, shelf *Shelf) (pour Pour, note string, wrong *m
 	}
 	if !found {
 		if pour, note, found = countedPour(words, shelf); !found {
-			return pour, "", unreadLine(line, best)
+			wrong := unreadLine(line, best)
+			if number, _ := splitNumber(words[0]); number == words[0] && wrong.hint != "" && len(words) > 1 && best.part == number {
+				wrong.hint = unitlessHint(number, strings.Join(words[1:], " "), shelf)
+			}
+			return pour, "", wrong
 		}
 	}
 	if mistaken := pourable(pour); mistaken != nil {
@@ -52,6 +60,9 @@ func readRecipeLine(line string, shelf *Shelf) (pour Pour, note string, wrong *m
 	}
 	return pour, note, nil
 }
+
+// oneInWords are the words for a single one of a unit.
+var oneInWords = []string{"a", "an", "one"}
 
 // unreadLine says what a line lacks.
 func unreadLine(line string, amount *mistake) *mistake {
@@ -94,6 +105,11 @@ func namedPour(amount Amount, rest string, shelf *Shelf) (pour Pour, note string
 		return pour, ""
 	}
 	shorter := strings.TrimPrefix(name, "of ")
+	if _, err := shelf.Find(shorter); err == nil {
+		pour = FixedPour(shorter, amount)
+		pour.At = at
+		return pour, ""
+	}
 	if cut := strings.IndexAny(shorter, ",("); cut > 0 {
 		shorter = strings.TrimSpace(shorter[:cut])
 	}

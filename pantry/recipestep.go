@@ -52,12 +52,18 @@ func (s *recipeSteps) putOnTop(name string, pours []Pour) bool {
 }
 
 var (
-	finishSentence = regexp.MustCompile(`(?i)^(?:garnish|finish|decorate)\b\s*(?:it\s+|the drink\s+)?(?:with\b|:)?\s*(.*)$`)
+	finishBegins   = regexp.MustCompile(`(?i)(?:\s*[,;]\s*(?:and\s+|then\s+)*|\s+and\s+(?:then\s+)?|\s+then\s+)((?:garnish|finish|decorate)\b\s*(?:it\s+|the drink\s+)?(?:with\b|:)\s*\S.*)$`)
+	finishSentence = regexp.MustCompile(`(?i)^(?:and\s+|then\s+)*(?:garnish|finish|decorate)\b\s*(?:it\s+|the drink\s+)?(?:with\b)?:?\s*(.*)$`)
 	topPhrases     = []string{"top", "top up", "topped", "topping"}
 )
 
-// sentence sorts one sentence in anybody's words.
+// sentence sorts one sentence in anybody's words. A garnish may be its last part:
+// "strain and garnish with a lemon twist".
 func (s *recipeSteps) sentence(text string, pours []Pour, shelf *Shelf) {
+	if last := finishBegins.FindStringSubmatchIndex(text); last != nil {
+		s.sentence(text[:last[0]], pours, shelf)
+		text = text[last[2]:]
+	}
 	switch found := finishSentence.FindStringSubmatch(text); {
 	case text == "":
 	case found != nil:

@@ -66,7 +66,13 @@ func (r *specReader) readPours(n *yaml.Node, section string) []Pour {
 		if r.refused[value] {
 			continue
 		}
-		pour, ok := scalar(r, value, pourExpected, parsePour)
+		pour, ok := scalar(r, value, pourExpected, func(text string) (Pour, *mistake) {
+			pour, wrong := parsePour(text)
+			if number, unit := splitNumber(text); wrong != nil && number != "" && unit == "" && !digitComma.MatchString(number) {
+				wrong.hint = unitlessHint(number, name, Embedded())
+			}
+			return pour, wrong
+		})
 		if ok {
 			pour.Name, pour.Place = name, r.placeOf(key, "")
 			pours = append(pours, pour)

@@ -33,8 +33,11 @@ type Batch struct {
 	// serve itself. JND and ScaledJND are the roots of the summed squares in JND.
 	Objective, ScaledObjective float64
 	JND, ScaledJND             float64
-	Readings                   Readings
-	Holding                    Holding
+	// Misses are those of one serve of the batch from what JND counts, of the
+	// properties that have one, in the order of the target.
+	Misses   []Miss
+	Readings Readings
+	Holding  Holding
 	// Buy is the shopping list for batch and service, Make what the bar makes
 	// itself first.
 	Buy, Make []Purchase
@@ -128,7 +131,7 @@ const leastScale, mostScale profile.Gram = 0.01, 100
 // Errors of batches that cannot be made.
 var (
 	// ErrNothingKeeps is returned where every liquid is added at service.
-	ErrNothingKeeps = errors.New("nothing in it can be mixed beforehand: all that is liquid is fresh, carbonated or added after the ice; what is fresh can go in with --fresh in, for the same day")
+	ErrNothingKeeps = errors.New("nothing in it can be mixed beforehand")
 	// ErrMeltFixed is returned for DilutedForTheFridge where the spec fixes what
 	// the ice does, so that no model says what it does to a cold batch.
 	ErrMeltFixed = errors.New("the spec fixes its melt or its temperature, so what ice does to a cold batch is not known; expected a plain method, such as `ice: stir`, or another way to dilute")

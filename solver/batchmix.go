@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"fmt"
 	"math"
 	"slices"
 
@@ -68,7 +69,7 @@ func newMixing(q *BatchQuestion, serve *Answer) (*mixing, error) {
 		}
 	}
 	if !slices.ContainsFunc(kept, func(n int) bool { return !m.pours[n].ingredient.Solid }) {
-		return nil, ErrNothingKeeps
+		return nil, m.nothingKeeps()
 	}
 	var service []pour
 	for _, n := range m.service {
@@ -93,6 +94,18 @@ func newMixing(q *BatchQuestion, serve *Answer) (*mixing, error) {
 		return nil, err
 	}
 	return m, nil
+}
+
+// nothingKeeps is ErrNothingKeeps with the file of the carbonated prep that is
+// poured, where there is one.
+func (m *mixing) nothingKeeps() error {
+	for n := range m.pours {
+		i := m.pours[n].ingredient
+		if prep, ok := m.question.Shelf.Prep(i); ok && i.Bubbles() {
+			return fmt.Errorf("%w: the %s is carbonated; expected a drink that holds more than that, or the prep itself: `minim batch %s --bottle 200ml --bottles 6`", ErrNothingKeeps, m.pours[n].written.Name, prep.Spec.File)
+		}
+	}
+	return fmt.Errorf("%w: all that is liquid is fresh, carbonated or added after the ice; what is fresh can go in with --fresh in, for the same day", ErrNothingKeeps)
 }
 
 // newColumn is the line of one pour, weighed.

@@ -42,6 +42,26 @@ func (m *mixing) distance(k []int) batchDistance {
 	return out
 }
 
+// misses are how far a serve of the batch of k steps is from each aim that has a
+// JND.
+func (m *mixing) misses(k []int) []Miss {
+	d := m.drink(k)
+	var v profile.Values
+	d.Evaluate(m.problem.wanted, &v, nil, nil)
+	var out []Miss
+	for i := range m.problem.aims {
+		a := &m.problem.aims[i]
+		if j, ok := a.property.JND(); ok {
+			got := v[a.property]
+			nearest := min(max(got, a.low), a.high)
+			out = append(out, Miss{
+				Property: a.property, Low: a.low, High: a.high, Got: got, Off: got - nearest, JND: j.Level(got) - j.Level(nearest), HasJND: true,
+			})
+		}
+	}
+	return out
+}
+
 // columns are the steps of the problem's columns: those of the lines but the
 // water.
 func (m *mixing) columns(k []int) []float64 {
@@ -151,6 +171,7 @@ func (m *mixing) round(b *Batch) {
 		}
 	}
 	b.Objective, b.JND = best.objective, best.jnd
+	b.Misses = m.misses(k)
 	running := profile.Gram(0)
 	for i := range m.rows {
 		row := m.row(i, k[i])

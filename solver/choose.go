@@ -82,6 +82,8 @@ type Chosen struct {
 	// Currency; 0 otherwise.
 	Cost     float64
 	Currency string
+	// NotOffered are those that could have been offered and were not, by reason.
+	NotOffered []NotOffered
 }
 
 // newChoice reads the conditions of the spec as columns of the problem.
@@ -196,7 +198,7 @@ func (w *work) choose() (*Answer, error) {
 		bound = 0 // a quick search promises nothing
 	}
 	w.choice = &Chosen{
-		AtMost: choose.AtMost, Count: c.count(final.Support), Nearest: best.Objective,
+		NotOffered: w.notOffered, AtMost: choose.AtMost, Count: c.count(final.Support), Nearest: best.Objective,
 		Offered: c.offered(), NearestProven: best.Proven || near, FewestProven: fewestProven && (best.Proven || near),
 	}
 	if c.cost != nil {

@@ -190,6 +190,6 @@ func (w *work) leastBrokenAnswer(c *choice, asked *problem, k []int) (*Answer, e
 		return nil, err
 	}
 	w.continuous = &continuous
-	w.choice = &Chosen{AtMost: c.most, Count: c.count(support(k)), Offered: c.offered(), Nearest: best.Objective}
+	w.choice = &Chosen{NotOffered: w.notOffered, AtMost: c.most, Count: c.count(support(k)), Offered: c.offered(), Nearest: best.Objective}
 	return w.answer(solving, best.K, Solution{Least: best.Objective, KKT: continuous.KKT, Nodes: best.Nodes})
 }

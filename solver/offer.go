@@ -53,9 +53,12 @@ func (w *work) offers(choose *pantry.Choose) ([]pour, error) {
 	for _, names := range append([][]string{choose.From, choose.Must}, choose.OneOf...) {
 		add(list(names, false))
 	}
-	must := list(choose.Must, false)
 	if len(wrong) > 0 {
 		return nil, wrong
+	}
+	must, err := w.named(choose.Must, false)
+	if err != nil {
+		return nil, err
 	}
 	for _, names := range choose.OneOf {
 		// What is poured already is the one of them.
@@ -249,9 +252,17 @@ func (w *work) upsets(p *pour) bool {
 	return false
 }
 
+// NotOffered are ingredients that a choice was not made from.
+type NotOffered struct {
+	Ingredients []*pantry.Ingredient
+	// Why is the reason, in words.
+	Why string
+}
+
 // remarkLeftOut names what was not offered, a few of them by name.
 func (w *work) remarkLeftOut(left []*pantry.Ingredient, why string) {
 	if len(left) > 0 {
+		w.notOffered = append(w.notOffered, NotOffered{left, why})
 		w.notes = append(w.notes, "not offered, "+why+": "+someOf(left))
 	}
 }

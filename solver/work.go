@@ -24,7 +24,8 @@ type work struct {
 	choice     *Chosen
 	gone       []*pantry.Ingredient // what nobody has any more
 	notes      []string             // found on the way to the answer
-	targets    []pantry.Target      // those of the spec it is like included
+	notOffered []NotOffered
+	targets    []pantry.Target // those of the spec it is like included
 	// upsetting is the chosen ingredient of which what is unknown moves a target the
 	// most, where all of it moves one too far.
 	upsetting *pantry.Ingredient
@@ -178,6 +179,17 @@ func errToChoose(spec *pantry.Spec) error {
 	return pantry.InputErrors{spec.ErrorAt(spec.Choose.Place, "the ingredients are still to be chosen; expected pours", "let `minim design FILE --spec` choose them")}
 }
 
+// pouredFirst is how the open pours of a file are filled in before a command that
+// wants them all written.
+func pouredFirst(file string) string {
+	poured := "poured.yaml"
+	if file == "" || file == "-" {
+		return "`minim design - --spec > " + poured + "`, then the same command on " + poured
+	}
+	poured = strings.TrimSuffix(strings.TrimSuffix(file, ".yaml"), ".yml") + "-" + poured
+	return "`minim design " + file + " --spec > " + poured + "`, then the same command on " + poured
+}
+
 // Report returns the profile of a spec whose pours are all fixed, and how far it
 // is from its targets. Open pours, in the spec or in a prep on the shelf, are
 // pantry.InputErrors. Of a prep it is what one making comes to.
@@ -190,7 +202,7 @@ func Report(q Question) (*Answer, error) {
 		if p.Kind != pantry.Fixed {
 			hint := ""
 			if len(wrong) == 0 {
-				hint = "write an amount, such as 30 ml, or let `minim design` find it"
+				hint = "write an amount, such as 30 ml, or have it found first: " + pouredFirst(q.Spec.File)
 			}
 			wrong = append(wrong, q.Spec.ErrorAt(p.Place, p.Name+" is still open; expected an amount", hint))
 		}

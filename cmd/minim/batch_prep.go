@@ -4,8 +4,10 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
+	"minim/pantry"
 	"minim/solver"
 )
 
@@ -43,10 +45,11 @@ func writePrepBatch(w io.Writer, b *solver.PrepBatch, unit liquidUnit) error {
 	if err := writeSheet(&out, b.Rows, "one making", unit); err != nil {
 		return err
 	}
-	say("Weigh from the top into one vessel, and stir until everything is dissolved.")
+	say(dissolving(b))
 	say(coarseSentence(b.Rows, "one making"))
 	writeNumbered(&out, b.Steps)
 	say(fillingSentence(b.Filling, unit))
+	say(underPressure(b.Steps))
 	rows := [][]string{{"weight", "g", fixed(float64(b.Mass), 0), ""}}
 	rows = append(rows, madeFigures(prep)...)
 	out.WriteString("\n")
@@ -58,12 +61,81 @@ func writePrepBatch(w io.Writer, b *solver.PrepBatch, unit liquidUnit) error {
 		say("The cost is unknown: no price for " + list(prep.Unpriced) + ".")
 	}
 	writeCautions(&out, b.Making.Cautions)
+	out.WriteString("\n" + prepLabel(b, unit))
 	if err := writeShopping(&out, b.Make, b.Buy, unit); err != nil {
 		return err
 	}
 	_, err := io.WriteString(w, trimLines(out.String()))
 	return err
 }
+
+// underPressure says how a carbonated prep is bottled; common practice, no
+// source.
+func underPressure(steps []pantry.PrepStep) string {
+	if !slices.ContainsFunc(steps, func(s pantry.PrepStep) bool { return s.Kind == pantry.Carbonate }) {
+		return ""
+	}
+	return "It is under pressure. Chill it first, and keep it cold while it takes up the gas and while it is filled. Use bottles or kegs that are made for the pressure, " +
+		"leave head space, and follow the limits that their maker gives: bottles that are not made for pressure burst."
+}
+
+// prepLabel is what goes onto each container of a prep.
+func prepLabel(b *solver.PrepBatch, unit liquidUnit) string {
+	const blank = "____________"
+	i, makes := b.Making.Prep.Ingredient, b.Making.Prep.Spec.Makes
+	volume := b.Volume
+	if b.Filling != nil {
+		volume = b.Filling.Each
+		if b.Filling.Containers == 1 {
+			volume = b.Filling.Last
+		}
+	}
+	measured := unit.bulk(float64(volume))
+	if strength := i.Figures[pantry.StrengthPercent]; strength.Known && strength.Value > 0 {
+		measured += ", " + fixed(strength.Value, 1) + " % vol"
+	}
+	useBy, keep := blank, blank
+	if i.Keeps != "" {
+		useBy, keep = useBy+"  (made on + "+makes.Keeps.String()+")", orBlank(makes.Store.String(), blank)
+	}
+	lines := []string{
+		drinkName(b.Making), measured, "made on  " + blank + "  by " + blank, "use by   " + useBy, "keep     " + keep, "contains " + orNone(i.Allergens),
+	}
+	if underPressure(b.Steps) != "" {
+		lines = append(lines, "under pressure: keep cold, open with care")
+	}
+	out := "Label\n"
+	for _, line := range lines {
+		out += "  " + strings.ReplaceAll(wrapLabel(line), "\n", "\n           ") + "\n"
+	}
+	return out
+}
+
+func orBlank(text, blank string) string {
+	if text == "" {
+		return blank
+	}
+	return text
+}
+
+// dissolving says how the lines of the sheet come together. Gums clump when they
+// are stirred in; common practice, no source.
+func dissolving(b *solver.PrepBatch) string {
+	var gums []string
+	for i := range b.Rows {
+		if r := &b.Rows[i]; r.Ingredient.Solid && r.Ingredient.Figures[pantry.GumPerLitre].Value > mostlyGum {
+			gums = append(gums, r.Name)
+		}
+	}
+	if len(gums) == 0 {
+		return "Weigh from the top into one vessel, and stir until everything is dissolved."
+	}
+	return fmt.Sprintf("Weigh from the top into one vessel, but the %s apart, and stir until all else is dissolved. Sprinkle it in while blending, "+
+		"little by little, else it clumps; then let it stand until it is smooth and the foam is gone.", list(gums))
+}
+
+// mostlyGum is the gum in g/kg from which a powder is one.
+const mostlyGum = 500
 
 // The JSON of a batch of a prep: the keys of one making as an answer, and batch.
 type (

@@ -283,7 +283,33 @@ func closeness(b *solver.Batch) string {
 	if b.ScaledJND >= b.JND+0.005 {
 		text += fmt.Sprintf("; the poured serve times %s would be %s. A scale is finer than a jigger, so what the spec leaves open is weighed up to half a measure nearer to the target", trimmed(b.Serves, 1), fixed(b.ScaledJND, 2))
 	}
-	return text + "."
+	text += "."
+	for i := range b.Misses {
+		if m := &b.Misses[i]; m.Perceptible() {
+			text += " " + offBy(m)
+		}
+	}
+	return text
+}
+
+// offBy says how far one property of a serve of the batch is from its target,
+// and of gas that nothing brings what would.
+func offBy(m *solver.Miss) string {
+	way := "too high"
+	if m.JND < 0 {
+		way = "too low"
+	}
+	places := decimals[m.Property]
+	text := fmt.Sprintf("Its %s is %s where %s is wanted, %s JND %s.",
+		m.Property.Name(), inItsUnit(m.Got, m.Property, places), inItsUnit(m.Got-m.Off, m.Property, places), fixed(math.Abs(m.JND), 1), way)
+	if m.Property == profile.CarbonDioxide && m.Got == 0 {
+		text += " Nothing in it is carbonated: write a prep with `carbonate:` for that."
+	}
+	return text
+}
+
+func inItsUnit(v float64, p profile.Property, places int) string {
+	return strings.TrimSpace(fixed(v, places) + " " + p.Unit())
 }
 
 func writeReadings(b *strings.Builder, batch *solver.Batch) error {

@@ -8,15 +8,16 @@ import (
 type (
 	jsonChanged struct {
 		*jsonAnswer
-		Changes    []jsonChange         `json:"changes"`
-		Properties []jsonPropertyChange `json:"properties"`
-		Moved      int                  `json:"moved"`
-		Size       float64              `json:"size"`
-		Unknown    []jsonUnknown        `json:"unknown"`
-		Taste      []string             `json:"taste"`
-		Jug        *jsonJug             `json:"jug"`
-		Far        []jsonFar            `json:"another_drink"`
-		Remedy     *jsonRemedy          `json:"remedy"`
+		Changes      []jsonChange         `json:"changes"`
+		Properties   []jsonPropertyChange `json:"properties"`
+		Moved        int                  `json:"moved"`
+		Size         float64              `json:"size"`
+		Unknown      []jsonUnknown        `json:"unknown"`
+		Taste        []string             `json:"taste"`
+		BrokenBefore []string             `json:"broken_before"`
+		Jug          *jsonJug             `json:"jug"`
+		Far          []jsonFar            `json:"another_drink"`
+		Remedy       *jsonRemedy          `json:"remedy"`
 	}
 	// jsonFar is a pour that makes another drink of it.
 	jsonFar struct {
@@ -84,6 +85,7 @@ func changedJSON(c *solver.Changed, jug *solver.Jug) *jsonChanged {
 	out := &jsonChanged{
 		jsonAnswer: answerJSON(c.Answer), Changes: []jsonChange{}, Properties: propertyChangesJSON(c.Properties),
 		Moved: c.Moved, Size: digits(c.Size), Unknown: []jsonUnknown{}, Taste: []string{}, Far: farJSON(c.Far),
+		BrokenBefore: append([]string{}, c.BrokenBefore...),
 	}
 	if r := c.Remedy; r != nil {
 		out.Remedy = &jsonRemedy{r.Name, digits(r.TotalJND), r.Unnoticed}

@@ -63,6 +63,9 @@ func design(f *flags, s streams) error {
 	}
 	q.Robust, q.Alternatives = f.robust, f.chosen.alternatives
 	answer, err := solver.Design(q)
+	if errors.Is(err, solver.ErrNoVolume) && len(f.args) == 0 {
+		return errors.New("ingredients are to be chosen but no volume is aimed at; expected one, such as --volume 150")
+	}
 	if err != nil {
 		return named(q.Spec, err)
 	}

@@ -4,6 +4,8 @@ import (
 	"fmt"
 	"io"
 	"strings"
+
+	"minim/pantry"
 )
 
 // help answers `minim help` and `minim help COMMAND`, of one word or more.
@@ -23,6 +25,9 @@ func help(args []string, s streams) error {
 		return nil
 	}
 	c, rest, err := commandNamed(args)
+	if near := pantry.NearestWithin(args[0], topicNames(), 1); err != nil && len(near) > 0 && len(args) == 1 {
+		return fmt.Errorf("%w; topic: %s", err, near[0])
+	}
 	switch {
 	case err != nil:
 		return err

@@ -79,7 +79,7 @@ func recordLot(f *flags, s streams) error {
 	}
 	after, err := shelf.WithLotsOf(lots, measured)
 	if err != nil {
-		return err
+		return withoutUnwritten(err, existing)
 	}
 	if err := writeFile(name, func(w io.Writer) error { _, err := w.Write(content); return err }); err != nil {
 		return err
@@ -102,6 +102,20 @@ type recordedLot struct {
 	before  *pantry.Ingredient
 	after   *pantry.AppliedLot
 	drifts  []pantry.Drift
+}
+
+// withoutUnwritten takes the place off what is wrong with the row that is not in
+// the file yet: nobody could look it up.
+func withoutUnwritten(err error, existing []byte) error {
+	var located pantry.InputErrors
+	if !errors.As(err, &located) {
+		return err
+	}
+	rows := strings.Count(strings.TrimRight(string(existing), "\r\n"), "\n") + 1
+	if len(located) == 1 && (len(existing) == 0 || located[0].Place.Line > rows) {
+		return errors.New(located[0].Message)
+	}
+	return err
 }
 
 // existingFile is the content of a file, nothing where there is none yet.

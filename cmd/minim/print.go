@@ -207,6 +207,9 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 		if p == profile.CarbonDioxide && v.Value > 0 {
 			about = strings.TrimSpace(about + " (" + fixed(profile.CarbonDioxideVolumes(profile.GramPerLitre(v.Value)), 1) + " volumes)")
 		}
+		if p == profile.Dilution {
+			about = strings.TrimSpace(about + " (of the mix)")
+		}
 		if value == unknownValue {
 			about = ""
 		}

@@ -206,9 +206,9 @@ func commandNamed(args []string) (c *command, rest []string, err error) {
 		case c != nil && (args[0] == "--help" || args[0] == "-h"):
 			return c, args, nil
 		case c != nil:
-			return nil, nil, fmt.Errorf("no command %q after %s; nearest: %s", args[0], c.name, strings.Join(pantry.Nearest(args[0], words, 2), ", "))
+			return nil, nil, noCommand(args[0], " after "+c.name, words)
 		default:
-			return nil, nil, fmt.Errorf("no command %q; nearest: %s", args[0], strings.Join(pantry.Nearest(args[0], words, 2), ", "))
+			return nil, nil, noCommand(args[0], "", words)
 		}
 		c, args = &among[n], args[1:]
 		if len(c.commands) == 0 {

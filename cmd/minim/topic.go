@@ -115,6 +115,8 @@ func targetsTopic() string {
 			"bitter: at most 15 mg/L, or at least. An aim and a limit go together: 6 mg/L, at most 20 mg/L."),
 		text("An aim may say that it matters more, acid: 6.5 g/L, weight 2, or how far off is still right, 6.5 g/L ± 0.3. "+
 			"like: other.yaml takes the profile of another drink, and what is written under target goes before it."),
+		text("The dilution is the ml of water that melt into each 100 ml of the mix before ice, top not counted: 50 ml of melt in a mix of 89 ml is 56 %%. "+
+			"It is no share of the finished drink, of which that water is 36 %%."),
 	)
 }
 

@@ -18,6 +18,7 @@ func TestTopicsSayWhatIsPublished(t *testing.T) {
 		{"jnd", `(?m)^ bitter +mg/L +5\.00 +30 % +20 +7\.81$`, "by hand: sqrt(25 + 36)"},
 		{"jnd", `(?m)^ sugar +g/L +4\.00 +17 % +80 +14\.18$`, "by hand: sqrt(16 + 184.96)"},
 		{"jnd", `(?m)^ acid +g/L +0\.10 +20 % +8 +1\.60$`, "by hand: sqrt(0.01 + 2.56)"},
+		{"targets", `melt into each\s+100 ml of the mix before\s+ice[\s\S]* 50 ml of melt in a mix of 89 ml is\s+56\s+%[\s\S]* 36\s+%`, "by hand: 50/89 and 50/139, contraction aside"},
 		{"jnd", `(?m)^ temperature +°C +2\.00 +0 % +0 +2\.00$`, "by hand"},
 	} {
 		_, out, _ := minim(t, "", "help", c.topic)
