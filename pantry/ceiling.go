@@ -1,6 +1,8 @@
 package pantry
 
 import (
+	"slices"
+	"strings"
 	"sync"
 
 	"minim/profile"
@@ -51,12 +53,47 @@ func (i *Ingredient) UnknownColumns(p profile.Property) []Column {
 		}
 	}
 	var unknown []Column
+	if p == profile.Energy {
+		for _, c := range foodColumns {
+			if !i.told(c) {
+				unknown = append(unknown, c)
+			}
+		}
+	}
 	for _, c := range neededColumns[p] {
 		if !i.Figures[c].Known {
 			unknown = append(unknown, c)
 		}
 	}
 	return unknown
+}
+
+// foodColumns are what holds energy in milk, egg and their like beside sugar.
+var foodColumns = []Column{ProteinPerLitre, FatPerLitre}
+
+// told tells of a column that counts as none where it is empty and no protein or
+// fat is to be expected, and of every column that is filled.
+func (i *Ingredient) told(c Column) bool {
+	return i.Figures[c].Known || slices.Contains(foodColumns, c) && !i.HoldsProteinOrFat()
+}
+
+// Where protein and fat are to be expected, folded.
+var (
+	foodCategories = []string{"dairy & egg", "dairy", "egg", "plant milk", "nut milk"}
+	foodWords      = []string{"milk", "cream", "half and half", "yoghurt", "yogurt", "kefir", "butter", "egg", "yolk", "aquafaba"}
+	noFoodWords    = []string{"cream of tartar", "cream soda", "cream sherry", "milk thistle", "clarified", "washed", "milk punch"}
+	foodAllergens  = []string{"milk", "eggs"}
+)
+
+// HoldsProteinOrFat tells of dairy, egg and plant milk, by category, allergen or
+// name: there an empty cell for protein or fat is unknown, elsewhere none. What
+// ends in a bottle of spirit is not excepted, as cream liqueurs hold both.
+func (i *Ingredient) HoldsProteinOrFat() bool {
+	names := strings.Join(append([]string{i.Name}, i.Aliases...), "; ")
+	if holdsPhrase(names, noFoodWords) {
+		return false
+	}
+	return slices.Contains(foodCategories, Fold(i.Category)) || slices.ContainsFunc(foodAllergens, i.listsAllergen) || holdsPhrase(names, foodWords)
 }
 
 // acidsExplained is the part of the titratable acidity from which the listed
