@@ -60,6 +60,9 @@ func (i *Ingredient) UnknownColumns(p profile.Property) []Column {
 			}
 		}
 	}
+	if p == profile.Viscosity && i.ThickensUnmodelled() {
+		unknown = append(unknown, ThickeningPerLitre)
+	}
 	for _, c := range neededColumns[p] {
 		if !i.Figures[c].Known {
 			unknown = append(unknown, c)
@@ -70,6 +73,32 @@ func (i *Ingredient) UnknownColumns(p profile.Property) []Column {
 
 // foodColumns are what holds energy in milk, egg and their like beside sugar.
 var foodColumns = []Column{ProteinPerLitre, FatPerLitre}
+
+// thickWords are of what thickens by pulp, fat, protein or foam, folded, and
+// thickFoodLeast is the protein and fat, in g/L, from which a liquid does. Both
+// common practice, no source.
+var (
+	thickWords  = []string{"tomato juice", "puree", "purée", "pulp", "nectar", "smoothie", "cream", "egg", "yolk", "aquafaba", "coconut milk", "coconut cream", "nut milk", "orgeat", "almond syrup"}
+	noThickName = []string{"cream of tartar", "cream soda", "cream sherry", "clarified", "tomato water", "liqueur"}
+)
+
+const thickFoodLeast = 25
+
+// ThickensUnmodelled tells of a liquid that pulp, fat or protein make thicker than
+// sugar and gum are reckoned to, by its name or by 25 g/L of protein and fat, and
+// of which nobody gave a thickening.
+func (i *Ingredient) ThickensUnmodelled() bool {
+	if i.Solid || i.Figures[ThickeningPerLitre].Known {
+		return false
+	}
+	names := strings.Join(append([]string{i.Name}, i.Aliases...), "; ")
+	if holdsPhrase(names, noThickName) {
+		return false
+	}
+	salted := i.Figures[SodiumMilligramsPerLitre].Value*i.perUnit() > leastSaltySodium*10
+	food := (i.Figures[ProteinPerLitre].Value + i.Figures[FatPerLitre].Value) * i.perUnit() * 1000
+	return holdsPhrase(names, thickWords) || food >= thickFoodLeast && !salted
+}
 
 // told tells of a column that counts as none where it is empty and no protein or
 // fat is to be expected, and of every column that is filled.

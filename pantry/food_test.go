@@ -92,3 +92,17 @@ func TestMoreProteinAndFatThanOtherSolidsIsFound(t *testing.T) {
 		t.Errorf("found of 50 g in 50: %q", got)
 	}
 }
+
+// Pulp, fat and protein thicken in ways that no formula here has: tomato juice, egg
+// white and cream are not as thin as their sugar.
+func TestThicknessIsUnknownWherePulpFatOrProteinThicken(t *testing.T) {
+	for name, want := range map[string]bool{"tomato juice": true, "cream": true, "egg white": true, "whole egg": true, "aquafaba": true, "orgeat": true,
+		"lime juice": false, "tomato water": false, "tamari": false, "simple syrup": false, "gin": false, "xanthan gum": false} {
+		if got := find(t, Embedded(), name).Unknown(profile.Viscosity); got != want {
+			t.Errorf("viscosity of %s unknown: %v, want %v", name, got, want)
+		}
+	}
+	if only(t, "name,category,abv_percent,sucrose_g_per_l,glucose_g_per_l,fructose_g_per_l,other_sugars_g_per_l,thickening_xanthan_g_per_l\nPeach puree,juice,0,0,0,0,0,2\n").Unknown(profile.Viscosity) {
+		t.Error("a thickening that was given is unknown")
+	}
+}
