@@ -239,7 +239,7 @@ func hasKeys(t *testing.T, where string, o object, keys []string) {
 // explain, the tolerance where no aim can be tasted, the choice where none was
 // asked for, and of a batch what was not asked for or is not known.
 var mayBeNull = append([]string{"ml", "jnd", "conflict", "help", "tolerance", "chosen"},
-	"price", "price_at_margin", "pour_cost_percent", "filling", "keeps_days", "within")
+	"price", "price_at_margin", "pour_cost_percent", "filling", "keeps_days", "use_within_days", "within")
 
 func noNullArray(t *testing.T, key string, v any) {
 	t.Helper()
