@@ -99,6 +99,9 @@ func noMarks(r rune) rune {
 	return r
 }
 
+// keepingRule ends what the embedded pantry says of keeping.
+const keepingRule = "; common practice, no source"
+
 // keptCategories are those of what a bar makes or opens and then keeps.
 var keptCategories = []string{"juice", "tea & infusion", "syrup", "umami", "dairy & egg", prepCategory}
 
@@ -121,7 +124,7 @@ func (i *Ingredient) Cautions(name string) []profile.Caution {
 	unit := i.PerUnit()
 	all = append(all, unit.HandlingCautions()...)
 	if !i.Solid && slices.Contains(keptCategories, i.Category) && !i.listsAllergen("milk") && !i.listsAllergen("eggs") {
-		all = append(all, unit.KeepingCautions(i.Figures[PH].Value)...)
+		all = append(all, unit.KeepingCautions(i.Figures[PH].Value, strings.TrimSuffix(i.Keeps, keepingRule))...)
 	}
 	return append(all, cautionsNamed(name+"; "+i.Name, false)...)
 }

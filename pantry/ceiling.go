@@ -1,6 +1,8 @@
 package pantry
 
 import (
+	"slices"
+	"strings"
 	"sync"
 
 	"minim/profile"
@@ -51,12 +53,76 @@ func (i *Ingredient) UnknownColumns(p profile.Property) []Column {
 		}
 	}
 	var unknown []Column
+	if p == profile.Energy {
+		for _, c := range foodColumns {
+			if !i.told(c) {
+				unknown = append(unknown, c)
+			}
+		}
+	}
+	if p == profile.Viscosity && i.ThickensUnmodelled() {
+		unknown = append(unknown, ThickeningPerLitre)
+	}
 	for _, c := range neededColumns[p] {
 		if !i.Figures[c].Known {
 			unknown = append(unknown, c)
 		}
 	}
 	return unknown
+}
+
+// foodColumns are what holds energy in milk, egg and their like beside sugar.
+var foodColumns = []Column{ProteinPerLitre, FatPerLitre}
+
+// thickWords are of what thickens by pulp, fat, protein or foam, folded, and
+// thickFoodLeast is the protein and fat, in g/L, from which a liquid does. Both
+// common practice, no source.
+var (
+	thickWords  = []string{"tomato juice", "puree", "purée", "pulp", "nectar", "smoothie", "cream", "egg", "yolk", "aquafaba", "coconut milk", "coconut cream", "nut milk", "orgeat", "almond syrup"}
+	noThickName = []string{"cream of tartar", "cream soda", "cream sherry", "clarified", "tomato water", "liqueur"}
+)
+
+const thickFoodLeast = 25
+
+// ThickensUnmodelled tells of a liquid that pulp, fat or protein make thicker than
+// sugar and gum are reckoned to, by its name or by 25 g/L of protein and fat, and
+// of which nobody gave a thickening.
+func (i *Ingredient) ThickensUnmodelled() bool {
+	if i.Solid || i.Figures[ThickeningPerLitre].Known {
+		return false
+	}
+	names := strings.Join(append([]string{i.Name}, i.Aliases...), "; ")
+	if holdsPhrase(names, noThickName) {
+		return false
+	}
+	salted := i.Figures[SodiumMilligramsPerLitre].Value*i.perUnit() > leastSaltySodium*10
+	food := (i.Figures[ProteinPerLitre].Value + i.Figures[FatPerLitre].Value) * i.perUnit() * 1000
+	return holdsPhrase(names, thickWords) || food >= thickFoodLeast && !salted
+}
+
+// told tells of a column that counts as none where it is empty and no protein or
+// fat is to be expected, and of every column that is filled.
+func (i *Ingredient) told(c Column) bool {
+	return i.Figures[c].Known || slices.Contains(foodColumns, c) && !i.HoldsProteinOrFat()
+}
+
+// Where protein and fat are to be expected, folded.
+var (
+	foodCategories = []string{"dairy & egg", "dairy", "egg", "plant milk", "nut milk"}
+	foodWords      = []string{"milk", "cream", "half and half", "yoghurt", "yogurt", "kefir", "butter", "egg", "yolk", "aquafaba"}
+	noFoodWords    = []string{"cream of tartar", "cream soda", "cream sherry", "milk thistle", "clarified", "washed", "milk punch"}
+	foodAllergens  = []string{"milk", "eggs"}
+)
+
+// HoldsProteinOrFat tells of dairy, egg and plant milk, by category, allergen or
+// name: there an empty cell for protein or fat is unknown, elsewhere none. What
+// ends in a bottle of spirit is not excepted, as cream liqueurs hold both.
+func (i *Ingredient) HoldsProteinOrFat() bool {
+	names := strings.Join(append([]string{i.Name}, i.Aliases...), "; ")
+	if holdsPhrase(names, noFoodWords) {
+		return false
+	}
+	return slices.Contains(foodCategories, Fold(i.Category)) || slices.ContainsFunc(foodAllergens, i.listsAllergen) || holdsPhrase(names, foodWords)
 }
 
 // acidsExplained is the part of the titratable acidity from which the listed

@@ -104,6 +104,7 @@ func (c *checker) row(r *row) {
 		return
 	}
 	c.closure(r)
+	c.food(r)
 	c.density(r)
 	c.acidity(r)
 	c.plausibility(r)

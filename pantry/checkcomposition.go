@@ -45,6 +45,23 @@ func (c *checker) closure(r *row) {
 	}
 }
 
+// foodSolidsSlack, in g/L, is what protein and fat may exceed the other solids by
+// that they are part of: figures rounded to grams.
+const foodSolidsSlack = 1
+
+// food warns where protein and fat are more than the other solids that they are
+// part of.
+func (c *checker) food(r *row) {
+	i := &r.ingredient
+	solids := i.Figures[OtherSolidsPerLitre]
+	part := i.Figures[ProteinPerLitre].Value - i.Figures[GlutamicMilligramsPerLitre].Value*1e-3 + i.Figures[FatPerLitre].Value
+	if i.Solid || !solids.Known || part <= solids.Value+foodSolidsSlack {
+		return
+	}
+	c.warn(r, figureFields[OtherSolidsPerLitre], fmt.Sprintf("%s has %s g/L of other solids and %s g/L of protein and fat; expected these to be part of the other solids",
+		i.Name, formatNumber(solids.Value), shortNumber(part)), "leave "+OtherSolidsPerLitre.Name()+" empty, or fill in all solids that stand in no other column")
+}
+
 // density warns where density and composition do not go together, and says
 // which of density, sugar and strength would have to be what.
 func (c *checker) density(r *row) {

@@ -104,7 +104,7 @@ func (c *checker) plausibility(r *row) {
 			inside = v >= usual.low-beyondPH && v <= usual.high+beyondPH
 		case BitternessMilligramsPerLitre:
 			inside = v <= beyondBitter*usual.high+beyondGrams
-		case RelativeSweetness, StrongChargePerLitre, OtherSolidsPerLitre:
+		case RelativeSweetness, StrongChargePerLitre, OtherSolidsPerLitre, ProteinPerLitre, FatPerLitre:
 			inside = true
 		default:
 			slack := float64(beyondGrams)

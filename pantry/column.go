@@ -61,6 +61,11 @@ const (
 	// are in it. No figure counts as 0: gum arabic, pectin and dextrins at the
 	// strength of drinks barely thicken, and count as solids like sugar.
 	ThickeningPerLitre
+	// ProteinPerLitre is nitrogen times 6.25, as on a label, and FatPerLitre all
+	// fat. Both are part of the other solids, see Ingredient.PerUnit. No figure
+	// counts as 0 but where HoldsProteinOrFat.
+	ProteinPerLitre
+	FatPerLitre
 
 	// Columns is how many there are.
 	Columns int = iota
@@ -150,6 +155,8 @@ var columns = [Columns]columnFacts{
 	StrongChargePerLitre: {heading: "net_strong_charge_meq_per_l", low: -1e4, high: 1e4,
 		component: profile.StrongChargeMilliequivalents, amount: true},
 	OtherSolidsPerLitre: grams("other_solids_g_per_l", profile.OtherSolidsGrams, 0),
+	ProteinPerLitre:     {heading: "protein_g_per_l", high: mostGrams, component: profile.ProteinGrams, amount: true},
+	FatPerLitre:         {heading: "fat_g_per_l", high: mostGrams, component: profile.FatGrams, amount: true},
 	ThickeningPerLitre:  {heading: "thickening_xanthan_g_per_l", high: mostGrams, component: profile.ThickenerGrams, amount: true},
 }
 

@@ -23,8 +23,9 @@ const leastSaltySodium = 1
 //
 // What the figures leave of the mass is water in a liquid and other solids in a
 // solid, so the water of a hydrate or a cheese stands in the other solids. The
-// fat, protein and fibre of a liquid stand there where their column is filled,
-// and count as water where it is empty. A liquid of unknown density is filled
+// fat, protein and fibre of a liquid stand there where their column is filled;
+// where it is empty, its fat and its protein, free glutamic acid apart, are all
+// that is known of them and the rest counts as water. A liquid of unknown density is filled
 // with water to the millilitre. The volume correction
 // is what makes 1 ml of a liquid of known density take up 1 ml; a solid has
 // none, its apparent volume in solution counts. Sodium above 1 g/L of a liquid,
@@ -98,6 +99,9 @@ func (i *Ingredient) listed() profile.State {
 	s[profile.EthanolGrams] = ethanolGrams(i.Figures[StrengthPercent].Value)
 	if !i.Figures[TitratableAcidPerLitre].Known {
 		s[profile.TitratableAcidGrams] = titrated
+	}
+	if !i.Solid && !i.Figures[OtherSolidsPerLitre].Known {
+		s[profile.OtherSolidsGrams] += s[profile.FatGrams] + max(0, s[profile.ProteinGrams]-s[profile.GlutamicMilligrams]*1e-3)
 	}
 	if sodium := s[profile.SodiumMilligrams]; !i.Solid && sodium > leastSaltySodium {
 		fromSalt := max(0, sodium-sodiumPerGlutamate*s[profile.GlutamicMilligrams])

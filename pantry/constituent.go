@@ -46,6 +46,8 @@ var constituentNames = map[Column]string{
 	RelativeSweetness:             "relative sweetness",
 	StrongChargePerLitre:          "net strong charge, meq",
 	DensityGramsPerMillilitre:     "density",
+	ProteinPerLitre:               "protein (of other solids)",
+	FatPerLitre:                   "fat (of other solids)",
 	PH:                            "pH",
 }
 
@@ -63,7 +65,7 @@ func (c Column) Word() string {
 
 // Constituents returns what is in the ingredient: first the water that its
 // figures leave of its mass, and the ethanol of its strength, then each column
-// that is an amount, unknown ones included. In a solid what the figures leave
+// that is an amount, unknown ones included but for those that count as none. In a solid what the figures leave
 // is not water alone, so it has no water line.
 func (i *Ingredient) Constituents() []Constituent {
 	unit, spread := i.PerUnit(), i.PerUnitSpread()
@@ -92,6 +94,9 @@ func (i *Ingredient) Constituents() []Constituent {
 			continue
 		}
 		f := i.Figures[c]
+		if i.told(Column(c)) && !f.Known {
+			continue
+		}
 		text := "g"
 		if strings.Contains(facts.heading, "_mg_per_l") {
 			text = "mg"

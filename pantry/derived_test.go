@@ -78,7 +78,8 @@ func TestDerivedNamesAreAll(t *testing.T) {
 	}
 }
 
-// The constituents that weigh something make up the ingredient.
+// The constituents that weigh something make up the ingredient; protein and fat
+// are part of its other solids.
 func TestConstituentsCloseToAHundredGrams(t *testing.T) {
 	for _, i := range Embedded().All() {
 		unit := i.PerUnit()
@@ -86,6 +87,7 @@ func TestConstituentsCloseToAHundredGrams(t *testing.T) {
 		for _, c := range i.Constituents() {
 			switch {
 			case c.Name == TitratableAcidPerLitre.Word() || c.Name == BitternessMilligramsPerLitre.Word():
+			case c.Name == ProteinPerLitre.Word() || c.Name == FatPerLitre.Word():
 			case c.Unit == "mg":
 				total += c.PerHundredGrams / 1000
 			default:

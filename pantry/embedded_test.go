@@ -292,3 +292,17 @@ func TestEmbeddedStrengthsAreAsGoodAsLabels(t *testing.T) {
 		}
 	}
 }
+
+// Gums and glutamate are sold as salts, and hardly titrate: Regulation (EU)
+// 231/2012, from memory. Pectin keeps free carboxyl groups.
+func TestGumsAndSavourySaltsAreKnownToHoldNoAcid(t *testing.T) {
+	for name, want := range map[string]bool{"xanthan gum": true, "gum arabic": true, "agar": true, "msg": true, "high-methoxyl pectin": false} {
+		i := find(t, Embedded(), name)
+		if i.Unknown(profile.Acid) || (i.PerUnit()[profile.TitratableAcidGrams] == 0) != want {
+			t.Errorf("%s: acid unknown %v, %g g in a gram", name, i.Unknown(profile.Acid), i.PerUnit()[profile.TitratableAcidGrams])
+		}
+		if want && i.Unknown(profile.PH) {
+			t.Errorf("the acids of %s are unknown", name)
+		}
+	}
+}

@@ -83,7 +83,7 @@ func (p *Prep) ingredient(m *Making, bases []float64) *Ingredient {
 			variance[c] += square(spread[c] * base * left[c])
 		}
 		for c := range known {
-			known[c] = known[c] && part.Figures[c].Known
+			known[c] = known[c] && part.told(Column(c))
 		}
 		made.addUnknown(part, base, &left, volume)
 		if bitter := part.PerUnit()[profile.BitternessMilligrams]; bitter > 0 && !part.HasOwnBitterness() {

@@ -16,6 +16,9 @@ type Caution struct {
 	Title string
 	// Text goes on after the title: what to know or to do.
 	Text string
+	// Keeps is how long the ingredient is said to keep; empty where nothing is said
+	// or that is beside the point.
+	Keeps string
 	// Rule is where it stands, "common practice" where no source was found.
 	Rule string
 }

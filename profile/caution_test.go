@@ -46,7 +46,7 @@ func ofPH(ph float64) State {
 func TestEachCautionBeginsAtItsLimit(t *testing.T) {
 	drink := func(s State) []Caution { f := serve(s); return f.Cautions() }
 	keeping := func(measured float64) func(State) []Caution {
-		return func(s State) []Caution { return s.KeepingCautions(measured) }
+		return func(s State) []Caution { return s.KeepingCautions(measured, "") }
 	}
 	quinine := func(milligrams float64) func(State) []Caution {
 		return func(s State) []Caution { return QuinineCautions(&s, Milligram(milligrams)) }
@@ -76,6 +76,11 @@ func TestEachCautionBeginsAtItsLimit(t *testing.T) {
 			"low-acid", keeping(6), keeping(6),
 			State{WaterGrams: 38, SucroseGrams: 62}, State{WaterGrams: 31, SucroseGrams: 69},
 			"21 CFR 114.3: water activity 0.85, that of a saturated sucrose solution, 66.7 % at 20 °C, within 0.01 (from memory)",
+		},
+		{
+			"low-acid", keeping(6), keeping(6),
+			with(water(100), SodiumMilligrams, 3800), with(water(100), SodiumMilligrams, 4100),
+			"common practice, no source: 100 g/L of salt, 39.3 g of sodium, in 0.1 litre and some more",
 		},
 		{"low-acid", keeping(6), keeping(6), ofStrength(0.49), ofStrength(0.51), "the rule leaves alcoholic drinks out; 0.5 % vol from memory"},
 	} {
@@ -113,7 +118,7 @@ func TestCaffeineOfACoffeeDrink(t *testing.T) {
 func TestNothingCallsForNothing(t *testing.T) {
 	var empty State
 	f := serve(empty)
-	if all := slices.Concat(f.Cautions(), empty.HandlingCautions(), empty.KeepingCautions(0)); len(all) > 0 {
+	if all := slices.Concat(f.Cautions(), empty.HandlingCautions(), empty.KeepingCautions(0, "")); len(all) > 0 {
 		t.Errorf("an empty glass calls for %v", all)
 	}
 }
@@ -132,6 +137,11 @@ func TestWaterActivityIsThatOfIceAtTheFreezingPoint(t *testing.T) {
 		{"freezes at -20 °C", frozenAt(-20), 103.2 / 125.4, 0.001, "vapour pressures in Pa over ice and water, meteorological tables, from memory"},
 		{"sucrose, 1 mol/kg", State{WaterGrams: 1000, SucroseGrams: 342.3}, 0.9806, 0.002, "Robinson & Stokes, Electrolyte Solutions (1965), from memory"},
 		{"sodium chloride 10 %", State{WaterGrams: 90, SodiumMilligrams: 3934, OtherSolidsGrams: 6.066}, 0.935, 0.004, "Robinson & Stokes (1965), osmotic coefficient 0.98 at 1.9 mol/kg, from memory"},
+		{"sodium chloride, saturated", State{WaterGrams: 1000, SodiumMilligrams: 6.146 * 22990}, 0.753, 0.003, "Greenspan (1977), saturated salt at 25 °C, from memory"},
+		{
+			"sodium chloride 3 mol/kg in sucrose 1 mol/kg", State{WaterGrams: 1000, SodiumMilligrams: 3 * 22990, SucroseGrams: 342.3}, 0.8932 * 0.9806, 0.003,
+			"product by Ross (1975) of 0.8932 and 0.9806, Robinson & Stokes (1965), from memory",
+		},
 		{"sucrose, saturated", State{WaterGrams: 33.3, SucroseGrams: 66.7}, 0.85, 0.015, "saturated sucrose solution, from memory"},
 		{"water", State{WaterGrams: 1}, 1, 1e-12, "definition"},
 		{"sugar without water", State{SucroseGrams: 1}, 0, 0, "definition"},

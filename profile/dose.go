@@ -15,9 +15,9 @@ type (
 type energyFactor struct{ kilojoules, kilocalories float64 }
 
 // energyFactors are those of each component. Phosphoric acid is no organic
-// acid. Proteins and fats stand among the other solids, which carry none: a
-// drink with egg or cream has more energy than computed. Erythritol has 0, but
-// stands among the polyols and counts 10 kJ and 2.4 kcal.
+// acid. The other solids carry none, beyond the protein and the fat that are
+// told of them. Erythritol has 0, but stands among the polyols and counts 10 kJ
+// and 2.4 kcal.
 //
 // Source: Regulation (EU) 1169/2011, Annex XIV.
 var energyFactors = func() (f [Components]energyFactor) {
@@ -31,6 +31,8 @@ var energyFactors = func() (f [Components]energyFactor) {
 	f[EthanolGrams] = energyFactor{29, 7}
 	f[PolyolsGrams] = energyFactor{10, 2.4}
 	f[GumGrams] = energyFactor{8, 2} // fibre
+	f[ProteinGrams] = energyFactor{17, 4}
+	f[FatGrams] = energyFactor{37, 9}
 	return f
 }()
 

@@ -47,3 +47,18 @@ func TestWaterHasNoDose(t *testing.T) {
 		t.Errorf("%+v", dose)
 	}
 }
+
+// Protein and fat are part of the other solids: their mass counts there alone.
+func TestProteinAndFatCountForEnergyAndNotForMass(t *testing.T) {
+	var egg State
+	egg[WaterGrams], egg[OtherSolidsGrams] = 38, 12
+	before := egg
+	egg[ProteinGrams], egg[FatGrams] = 6, 5
+	if egg.Mass() != before.Mass() || egg.Volume() != before.Volume() || egg.FreezingPoint() != before.FreezingPoint() {
+		t.Errorf("%g g and %g ml, without them %g g and %g ml", egg.Mass(), egg.Volume(), before.Mass(), before.Volume())
+	}
+	// 6 g at 4 and 5 g at 9 kcal, at 17 and 37 kJ: Regulation (EU) 1169/2011, Annex XIV.
+	if dose := egg.Dose(); dose.Kilocalories != 69 || dose.Kilojoules != 287 {
+		t.Errorf("%g kcal and %g kJ, want 69 and 287", dose.Kilocalories, dose.Kilojoules)
+	}
+}

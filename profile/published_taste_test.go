@@ -70,7 +70,7 @@ func measureNamed(name string) float64 {
 // nutrients are the components that count as each nutrient on a label.
 var nutrients = map[string]Component{
 	"carbohydrate": SucroseGrams, "polyols": PolyolsGrams, "erythritol": PolyolsGrams,
-	"protein": OtherSolidsGrams, "fat": OtherSolidsGrams, "alcohol": EthanolGrams,
+	"protein": ProteinGrams, "fat": FatGrams, "alcohol": EthanolGrams,
 	"organic_acid": CitricGrams, "phosphoric_acid": PhosphoricGrams, "fibre": GumGrams,
 }
 

@@ -43,10 +43,18 @@ func drawPour(t *rapid.T, name string, low, high float64) State {
 // every component.
 func drawPourOf(t *rapid.T, name string, least, low, high float64) State {
 	var s State
-	parts := rapid.SliceOfN(rapid.Float64Range(least, 1), Components, Components).Draw(t, name+" parts")
+	// Protein and fat are parts of the other solids and have no draw of their own.
+	const drawn = Components - 2
+	parts := rapid.SliceOfN(rapid.Float64Range(least, 1), drawn, drawn).Draw(t, name+" parts")
 	for c, most := range mostInPour {
-		s[c] = most * parts[c]
+		switch part := Component(c); {
+		case part > FatGrams:
+			s[c] = most * parts[c-2]
+		case part < ProteinGrams:
+			s[c] = most * parts[c]
+		}
 	}
+	s[ProteinGrams], s[FatGrams] = 0.3*s[OtherSolidsGrams], 0.5*s[OtherSolidsGrams]
 	s[WaterGrams] = rapid.Float64Range(10, 60).Draw(t, name+" water")
 	return at(s, Celsius(rapid.Float64Range(low, high).Draw(t, name+" temperature")))
 }

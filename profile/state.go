@@ -54,6 +54,10 @@ const (
 	// ThickenerGrams is the xanthan gum that thickens as much as the gums do;
 	// those that barely thicken, as gum arabic does, stand in GumGrams alone.
 	ThickenerGrams
+	// ProteinGrams and FatGrams are part of OtherSolidsGrams, where their mass
+	// counts; here they count for their energy alone.
+	ProteinGrams
+	FatGrams
 	// TitratableAcidGrams is the acid found by titration to pH 8.2 in the
 	// degassed liquid, as grams of anhydrous citric acid.
 	TitratableAcidGrams

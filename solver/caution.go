@@ -59,14 +59,19 @@ func (l *cautionList) add(from string, cautions ...profile.Caution) {
 			sources = []string{from}
 		}
 		if n < 0 {
-			c.Ingredients = nil
-			*l = append(*l, c)
+			// How long each keeps is said in the text, once.
+			first := c
+			first.Ingredients, first.Keeps = nil, ""
+			*l = append(*l, first)
 			n = len(*l) - 1
 		}
 		into := &(*l)[n].Ingredients
 		for _, source := range sources {
 			if !slices.Contains(*into, source) {
 				*into = append(*into, source)
+				if c.Keeps != "" {
+					(*l)[n].Text += " Said to keep: " + source + ", " + c.Keeps + "."
+				}
 			}
 		}
 	}

@@ -68,3 +68,22 @@ func TestACautionNamesAllThatBringsIt(t *testing.T) {
 		t.Errorf("%q of %q, expected %q", a.Cautions[1].Key, a.Cautions[1].Ingredients, want)
 	}
 }
+
+// What the pantry says of keeping stands in the place of "within days", once for
+// each, also in a batch; a brine of 157 g/L of salt is not blamed, nor is a drink of
+// it.
+func TestACautionOfKeepingQuotesHowLongEachKeeps(t *testing.T) {
+	a := report(t, "mix:\n  green tea: 20 ml\n  cucumber juice: 20 ml\n  tamari: 5 ml\n")
+	n := slices.IndexFunc(a.Cautions, func(c profile.Caution) bool { return c.Key == "low-acid" })
+	if n < 0 {
+		t.Fatalf("cautions %q, expected low-acid", keys(a.Cautions))
+	}
+	for _, c := range []profile.Caution{a.Cautions[n], batchCautions(a)[n]} {
+		if strings.Contains(c.Text, "within days") || strings.Count(c.Text, "Said to keep: green tea, 2 days cold.") != 1 || !strings.Contains(c.Text, "cucumber juice, 2 days cold.") {
+			t.Errorf("%q", c.Text)
+		}
+		if slices.Contains(c.Ingredients, "tamari") {
+			t.Errorf("blames %q", c.Ingredients)
+		}
+	}
+}

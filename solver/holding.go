@@ -24,6 +24,15 @@ const SpiritStrength profile.PercentVolume = 20
 // practice, no source.
 const SyrupBrix = 65
 
+// What is neither strong nor very sweet is kept cold for no longer than this, in
+// days: with juice, egg, dairy or anything else fresh in it, and without. What it
+// was mixed of may have kept for weeks by a strength that it no longer has. Common
+// practice, no source.
+const (
+	weakFreshDays = 3
+	weakDays      = 7
+)
+
 // Holding is what decides how a batch is kept. It never says that anything is
 // safe.
 type Holding struct {
@@ -41,6 +50,9 @@ type Holding struct {
 	Days      float64
 	KeptShort string
 	Words     string
+	// WeakDays is the most that a batch neither strong nor very sweet is kept, in
+	// days; 0 for any other.
+	WeakDays float64
 	// Unsure names the ingredients of unknown pH, strength or sugar.
 	Unsure []string
 	// Allergens are those listed of what is in the batch, and of what is added at
@@ -65,10 +77,17 @@ func (m *mixing) holding(b *Batch, s profile.State, v *profile.Values) Holding {
 			}
 		}
 	}
+	weak := h.Strength < SpiritStrength && h.Sugar < SyrupBrix
+	if weak {
+		h.WeakDays = weakDays
+	}
 	for i := range b.Rows {
 		of := b.Rows[i].Ingredient
 		if of == nil {
 			continue
+		}
+		if weak && fresh(of, m.question.Shelf) != "" {
+			h.WeakDays = weakFreshDays
 		}
 		if days, ok := of.KeepingDays(); ok && days < shortest {
 			shortest = days
@@ -80,4 +99,17 @@ func (m *mixing) holding(b *Batch, s profile.State, v *profile.Values) Holding {
 		add(&h.AtService, b.AtService[i].Ingredient.Allergens)
 	}
 	return h
+}
+
+// UseWithin is how many days after its making the batch is to be used up: the
+// shortest that any part is said to keep, and no longer than a weak batch is kept;
+// 0 where nothing is said of any part and the batch is not weak.
+func (h *Holding) UseWithin() float64 {
+	switch {
+	case h.Days == 0:
+		return h.WeakDays
+	case h.WeakDays == 0:
+		return h.Days
+	}
+	return min(h.Days, h.WeakDays)
 }

@@ -80,8 +80,28 @@ func answerPrep(shelf *pantry.Shelf, prep *pantry.Prep) (*Answer, error) {
 	a.Pours = PouredParts(prep)
 	a.Preps = prepsOf(prep.Spec, shelf)
 	a.Notes = append(a.Notes, notesOf(a.Preps)...)
+	w.gasInTheVessel(a)
 	a.Cautions = w.cautions(a)
 	return a, nil
+}
+
+// gasInTheVessel puts the gas that a prep holds in its keg or bottle, as a gauge
+// shows it, in the place of what is left when it is poured, and says what that is.
+// A target stays on what is poured.
+func (w *work) gasInTheVessel(a *Answer) {
+	held, poured := 1000*a.Prep.Ingredient.PerUnit()[profile.CarbonDioxideGrams], &a.Profile[profile.CarbonDioxide]
+	if held <= poured.Value {
+		return
+	}
+	volumes := func(perLitre float64) float64 { return profile.CarbonDioxideVolumes(profile.GramPerLitre(perLitre)) }
+	if w.targetOf(profile.CarbonDioxide) != nil {
+		a.Notes = append(a.Notes, fmt.Sprintf("co2 is what is left in the glass; closed, it holds %.1f g/L (%.1f volumes)", held, volumes(held)))
+		return
+	}
+	a.Notes = append(a.Notes, fmt.Sprintf("co2 is what it holds closed, as a gauge shows it; poured at %.0f °C, about %.1f g/L (%.1f volumes) are left, which a drink of it counts",
+		a.Profile[profile.Temperature].Value, poured.Value, volumes(poured.Value)))
+	spread := 1000 * a.Prep.Ingredient.PerUnitSpread()[profile.CarbonDioxideGrams]
+	poured.Value, poured.Low, poured.High = held, max(0, held-spread), held+spread
 }
 
 // PouredParts are the pours of one making of a prep.

@@ -58,6 +58,9 @@ func keepingSentence(b *solver.Batch) string {
 	} else {
 		parts = append(parts, "The pantry says of nothing in it how long it keeps.")
 	}
+	if h.WeakDays > 0 && h.UseWithin() != h.Days {
+		parts = append(parts, fmt.Sprintf("So weak a mix no longer protects its parts as their own bottles did: use the batch up within %s, cold (common practice, no source).", days(h.WeakDays)))
+	}
 	return strings.Join(parts, " ")
 }
 
@@ -86,9 +89,9 @@ func labelText(b *solver.Batch, unit liquidUnit) string {
 		keep = "in the fridge or the freezer, closed"
 	}
 	useBy := blank
-	if h.Days >= 1 {
-		useBy += fmt.Sprintf("  (made on + %s)", days(h.Days))
-	} else if h.Days > 0 {
+	if within := h.UseWithin(); within >= 1 {
+		useBy += fmt.Sprintf("  (made on + %s)", days(within))
+	} else if within > 0 {
 		useBy += "  (within the hour)"
 	}
 	lines := []string{

@@ -82,6 +82,7 @@ type (
 		Sugar         float64  `json:"sugar_percent_by_weight"`
 		Days          *float64 `json:"keeps_days"`
 		KeptShort     string   `json:"keeps_shortest"`
+		UseWithin     *float64 `json:"use_within_days"`
 		Allergens     []string `json:"allergens"`
 		AtService     []string `json:"allergens_at_service"`
 		Advice        []string `json:"advice"`
@@ -182,6 +183,10 @@ func holdingJSON(b *solver.Batch) jsonHolding {
 	if h.Days > 0 {
 		keeps := digits(h.Days)
 		out.Days = &keeps
+	}
+	if within := h.UseWithin(); within > 0 {
+		within = digits(within)
+		out.UseWithin = &within
 	}
 	return out
 }
