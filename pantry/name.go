@@ -3,6 +3,7 @@ package pantry
 import (
 	"bytes"
 	"slices"
+	"strings"
 	"unicode"
 	"unicode/utf8"
 )
@@ -102,13 +103,15 @@ func isControl(r rune) bool {
 }
 
 // Nearest returns up to most of the words in among that look most like word:
-// by edit distance between their folds (insertion, deletion, replacement and
-// the swap of two neighbours each count one), equals in the order of among.
-// Words with the same fold are given once.
+// first those that begin with it or hold it as a whole word, then by edit
+// distance between their folds (insertion, deletion, replacement and the swap of
+// two neighbours each count one), equals in the order of among. Words with the
+// same fold are given once.
 func Nearest(word string, among []string, most int) []string {
 	target := []rune(Fold(word))
 	type candidate struct {
 		word     string
+		apart    bool
 		distance int
 	}
 	seen := map[string]bool{}
@@ -119,9 +122,17 @@ func Nearest(word string, among []string, most int) []string {
 			continue
 		}
 		seen[folded] = true
-		candidates = append(candidates, candidate{w, editDistance(target, []rune(folded))})
+		candidates = append(candidates, candidate{w, !holds(folded, string(target)), editDistance(target, []rune(folded))})
 	}
-	slices.SortStableFunc(candidates, func(a, b candidate) int { return a.distance - b.distance })
+	slices.SortStableFunc(candidates, func(a, b candidate) int {
+		if a.apart != b.apart {
+			if a.apart {
+				return 1
+			}
+			return -1
+		}
+		return a.distance - b.distance
+	})
 	var nearest []string
 	for _, c := range candidates[:min(max(most, 0), len(candidates))] {
 		nearest = append(nearest, c.word)
@@ -129,13 +140,20 @@ func Nearest(word string, among []string, most int) []string {
 	return nearest
 }
 
-// NearestWithin returns those of Nearest that half of their letters or more agree
-// with: an edit distance of half the longer fold at most.
+// holds tells whether a fold begins with another or holds it as whole words; of
+// fewer than three letters that says nothing.
+func holds(folded, word string) bool {
+	return utf8.RuneCountInString(word) >= 3 && (strings.HasPrefix(folded, word) || strings.Contains(" "+folded+" ", " "+word+" "))
+}
+
+// NearestWithin returns those of Nearest that hold the word, or that half of
+// their letters or more agree with: an edit distance of half the longer fold at
+// most.
 func NearestWithin(word string, among []string, most int) []string {
 	target := []rune(Fold(word))
 	return slices.DeleteFunc(Nearest(word, among, most), func(near string) bool {
 		folded := []rune(Fold(near))
-		return 2*editDistance(target, folded) > max(len(target), len(folded))
+		return !holds(string(folded), string(target)) && 2*editDistance(target, folded) > max(len(target), len(folded))
 	})
 }
 

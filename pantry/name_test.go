@@ -85,6 +85,19 @@ func TestFindNamesTheThreeNearest(t *testing.T) {
 	}
 }
 
+// Part of a name leads to the names that hold it, before what is merely spelt alike.
+func TestPartOfANameLeadsToIt(t *testing.T) {
+	for said, first := range map[string]string{
+		"agave": "Agave syrup", "citric": "Citric acid", "tartaric": "Tartaric acid", "rhubarb": "Rhubarb juice", "pineapple": "Pineapple juice",
+		"ginger": "Ginger beer", "simple": "simple syrup", "whiskey": "rye whiskey", "lemon jiuce": "Lemon juice", "gim": "gin",
+	} {
+		var wrong *NameError
+		if _, err := Embedded().Find(said); !errors.As(err, &wrong) || len(wrong.Nearest) == 0 || wrong.Nearest[0] != first {
+			t.Errorf("%q leads to %v; want %s first", said, err, first)
+		}
+	}
+}
+
 func TestFindNamesAllIngredientsThatGoByAName(t *testing.T) {
 	shelf := &Shelf{ingredients: []*Ingredient{{Name: "One", Aliases: []string{"both"}}, {Name: "Two", Aliases: []string{"Both"}}}}
 	shelf.index()
