@@ -44,7 +44,7 @@ func readYAMLSource(r io.Reader, file string) (*yamlSource, error) {
 	case len(data) > largestSpec:
 		s.note(0, 0, "more than one megabyte; expected a spec, which is a page of text", "")
 	case strings.TrimSpace(text) == "":
-		s.note(0, 0, "an empty file; expected a spec, with pours under mix or top", "")
+		s.note(0, 0, "an empty file; expected a spec, with pours under mix or top", "a shell empties the file after > before it is read: write with --out FILE, or > to another name")
 	default:
 		s.findControls()
 	}

@@ -57,6 +57,11 @@ weighed, then its steps, measured for the whole of it.`,
 		if len(f.args) != 1 {
 			return fmt.Errorf("%d files named; expected one, or - for standard input", len(f.args))
 		}
+		for _, one := range [][2]string{{"bottle", f.batch.bottle}, {"keg", f.batch.keg}} {
+			if err := f.bareVolume(one[0], one[1]); err != nil {
+				return err
+			}
+		}
 		q, err := f.batch.question()
 		if err != nil {
 			return err

@@ -22,7 +22,7 @@ the spec or --measure says otherwise. A target is 18, a band 65..70, or a limit
 	example: `minim design --abv 16 --acid 8 --volume 120 --from "gin, lime, rich syrup"`,
 	schema:  "design",
 	flags: func(f *flags) {
-		f.set.BoolVar(&f.spec, "spec", false, "print the filled-in spec as YAML, which every command reads")
+		f.specFlags("print the filled-in spec")
 		f.set.BoolVar(&f.robust, "robust", false, "among drinks that taste alike, and with as few ingredients, take the one whose serves are least often noticeably off")
 		f.set.StringArrayVar(&f.from, "from", nil, "ingredients to choose from, `NAMES` with commas between; beside --at-most categories such as spirit too")
 		f.choiceFlags()
@@ -67,7 +67,19 @@ func design(f *flags, s streams) error {
 		return named(q.Spec, err)
 	}
 	answer.IceChosen = iceChosen
+	if len(f.args) == 0 {
+		volumeByFlag(answer.Notes)
+	}
 	return f.print(answer, s)
+}
+
+// volumeByFlag says in the note on a drink of any size which flag gives it one.
+func volumeByFlag(notes []string) {
+	for n := range notes {
+		if strings.HasPrefix(notes[n], solver.NoVolumeAsked) {
+			notes[n] = solver.NoVolumeAsked + "; to say how much, write --volume 120ml"
+		}
+	}
 }
 
 // firstTarget is a flag that describes a drink, if one was given.
@@ -110,7 +122,7 @@ func (f *flags) print(a *solver.Answer, s streams) error {
 	var err error
 	switch {
 	case f.spec:
-		err = a.Spec.Write(s.out)
+		err = f.writeSpec(a.Spec, s)
 	case f.json && cost != nil:
 		err = cost.writeJSON(s.out, a)
 	case f.json:

@@ -136,14 +136,14 @@ func questions(t *testing.T) [][]string {
 		all = append(all, []string{file})
 	}
 	return append(all,
-		[]string{"--abv", "18", "--sugar", "80", "--acid", "8", "--volume", "120", "--from", "dry gin, lime juice, rich syrup"},
-		[]string{"--abv", "28..30", "--volume", "90", "--ice", "stir", "--from", "dry gin, dry vermouth, orange bitters"},
-		[]string{"--abv", "32", "--sugar", "30", "--volume", "80", "--ice", "build", "--from", "bourbon, sugar, aromatic bitters"},
-		[]string{"--abv", "9", "--acid", "6", "--sugar", "at most 50 g/L", "--volume", "200", "--from", "dry gin, lime juice, rich syrup, soda water"},
-		[]string{"--abv", "18", "--sugar", "60", "--acid", "7", "--salt", "1", "--volume", "120", "--from", "tequila, lime juice, orange liqueur, salt"},
-		[]string{"--abv", "24", "--bitter", "30..60", "--volume", "100", "--name", "Long name of a drink on the menu", "--from", "dry gin, red bitter aperitif, sweet white vermouth"},
-		[]string{"--abv", "28", "--acid", "8", "--volume", "120", "--from", "lime juice, lager"},
-		[]string{"--abv", "at least 28 %", "--acid", "8", "--volume", "120", "--glass", "125ml", "--ice", "none", "--from", "lime juice, lager"},
-		[]string{"--abv", "16", "--sugar", "70", "--volume", "120", "--measure", "5ml", "--glass", "125ml", "--from", "espresso, vodka, coffee liqueur"},
+		[]string{"--abv", "18", "--sugar", "80", "--acid", "8", "--volume", "120ml", "--from", "dry gin, lime juice, rich syrup"},
+		[]string{"--abv", "28..30", "--volume", "90ml", "--ice", "stir", "--from", "dry gin, dry vermouth, orange bitters"},
+		[]string{"--abv", "32", "--sugar", "30", "--volume", "80ml", "--ice", "build", "--from", "bourbon, sugar, aromatic bitters"},
+		[]string{"--abv", "9", "--acid", "6", "--sugar", "at most 50 g/L", "--volume", "200ml", "--from", "dry gin, lime juice, rich syrup, soda water"},
+		[]string{"--abv", "18", "--sugar", "60", "--acid", "7", "--salt", "1", "--volume", "120ml", "--from", "tequila, lime juice, orange liqueur, salt"},
+		[]string{"--abv", "24", "--bitter", "30..60", "--volume", "100ml", "--name", "Long name of a drink on the menu", "--from", "dry gin, red bitter aperitif, sweet white vermouth"},
+		[]string{"--abv", "28", "--acid", "8", "--volume", "120ml", "--from", "lime juice, lager"},
+		[]string{"--abv", "at least 28 %", "--acid", "8", "--volume", "120ml", "--glass", "125ml", "--ice", "none", "--from", "lime juice, lager"},
+		[]string{"--abv", "16", "--sugar", "70", "--volume", "120ml", "--measure", "5ml", "--glass", "125ml", "--from", "espresso, vodka, coffee liqueur"},
 	)
 }
