@@ -3,6 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
+	"slices"
 	"strings"
 
 	"minim/pantry"
@@ -42,6 +45,9 @@ func design(f *flags, s streams) error {
 		return err
 	}
 	q := solver.Question{Shelf: shelf}
+	if err := f.checkQuotes(); err != nil {
+		return err
+	}
 	if err := f.checkChoice(); err != nil {
 		return err
 	}
@@ -80,6 +86,25 @@ func volumeByFlag(notes []string) {
 			notes[n] = solver.NoVolumeAsked + "; to say how much, write --volume 120ml"
 		}
 	}
+}
+
+// checkQuotes finds names that a shell took apart, since no quotes stood around
+// them, and those with semicolons between them.
+func (f *flags) checkQuotes() error {
+	for _, names := range f.from {
+		if strings.Contains(names, ";") {
+			return fmt.Errorf("--from %q; expected commas between the names: --from %q", names, strings.ReplaceAll(names, ";", ","))
+		}
+	}
+	if len(f.args) == 0 || !slices.ContainsFunc([]string{"from", "must", "one-of", "none-of", "name"}, f.given) {
+		return nil
+	}
+	for _, word := range f.args {
+		if _, err := os.Stat(word); errors.Is(err, fs.ErrNotExist) && word != "-" {
+			return fmt.Errorf("no file %q; names with spaces or commas need quotes: --from \"gin, lime\"", word)
+		}
+	}
+	return nil
 }
 
 // firstTarget is a flag that describes a drink, if one was given.

@@ -24,7 +24,7 @@ func open(name string, s streams) (io.ReadCloser, error) {
 		return nil, readError(name, err)
 	}
 	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s: not a file; expected a file to read", name)
+		return nil, fmt.Errorf("%s: not a file; expected a file to read, or - for standard input", name)
 	}
 	f, err := os.Open(name)
 	if err != nil {

@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"flag"
 	"os"
@@ -10,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf16"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -45,7 +47,7 @@ func runScripts(t *testing.T, environment []string, update bool) {
 			e.Vars = append(e.Vars, environment...)
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "dressed": dressed},
 	})
 }
 
@@ -70,6 +72,40 @@ func exits(s *testscript.TestScript, negated bool, args []string) {
 	if got != want {
 		s.Fatalf("exit code %d, want %d", got, want)
 	}
+}
+
+// dressed writes a text file as another program would save it: dressed utf-16le
+// sour.yaml little.yaml.
+func dressed(s *testscript.TestScript, negated bool, args []string) {
+	if negated || len(args) != 3 {
+		s.Fatalf("usage: dressed HOW FILE NEW")
+	}
+	text := s.ReadFile(args[1])
+	units := func(order binary.ByteOrder, text string) string {
+		out := make([]byte, 2)
+		for _, unit := range append([]uint16{0xFEFF}, utf16.Encode([]rune(text))...) {
+			order.PutUint16(out[len(out)-2:], unit)
+			out = append(out, 0, 0)
+		}
+		return string(out[:len(out)-2])
+	}
+	switch args[0] {
+	case "mark":
+		text = "\uFEFF" + text
+	case "windows":
+		text = "\uFEFF" + strings.ReplaceAll(text, "\n", "\r\n")
+	case "utf-16le":
+		text = units(binary.LittleEndian, strings.ReplaceAll(text, "\n", "\r\n"))
+	case "utf-16be":
+		text = units(binary.BigEndian, text)
+	case "utf-16le-half":
+		text = strings.TrimSuffix(units(binary.LittleEndian, text), "\x00")
+	case "utf-16le-bare":
+		text = units(binary.LittleEndian, text)[2:]
+	default:
+		s.Fatalf("%q is no dress", args[0])
+	}
+	s.Check(os.WriteFile(s.MkAbs(args[2]), []byte(text), 0o644))
 }
 
 func examples(t *testing.T) string {
