@@ -131,13 +131,13 @@ func (b *batchFlags) question() (*solver.BatchQuestion, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := q.Size.Check(); err != nil {
-		return nil, fmt.Errorf("%w; the flags are --serves, --litres, --bottle, --bottles and --keg", err)
-	}
 	ways := map[string]solver.Diluting{"": solver.AsUsual, "none": solver.Undiluted, "full": solver.FullyDiluted, "fridge": solver.DilutedForTheFridge}
 	way, ok := ways[b.dilute]
 	if !ok {
 		return nil, fmt.Errorf("--dilute %q; expected none, full or fridge", b.dilute)
+	}
+	if err := q.Size.Check(); err != nil {
+		return nil, fmt.Errorf("%w; the flags are --serves, --litres, --bottle, --bottles and --keg", err)
 	}
 	if b.fresh != "in" && b.fresh != "out" {
 		return nil, fmt.Errorf("--fresh %q; expected in or out", b.fresh)

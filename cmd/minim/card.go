@@ -85,7 +85,7 @@ func (f *flags) writeCardFiles(book *cardBook, page []byte, s streams) error {
 		}
 		what := "the card of " + book.Title
 		if book.Book {
-			what = fmt.Sprintf("a book of %d drinks", len(book.Cards))
+			what = "a book of " + countOf(len(book.Cards), "drink")
 		}
 		fmt.Fprintf(&said, "%s\n", wrap(fmt.Sprintf("%s holds %s.", f.out, what), lineWidth))
 	}
