@@ -9,26 +9,23 @@ import (
 
 // AppendRow returns a CSV file with one more row under the given headings. What
 // stood in the file is kept cell by cell with its separator, its line ends and
-// its byte order mark; columns that the row fills and the file lacks are added at the end. An
+// its byte order mark, one in UTF-16 as UTF-8; columns that the row fills and the file lacks are added at the end. An
 // empty file becomes a heading line and the row. The cells must be guarded
 // already. The error is InputErrors.
 func AppendRow(existing []byte, file string, headings, cells []string) ([]byte, error) {
 	if len(bytes.TrimSpace(existing)) == 0 {
 		return writeRecords([][]string{headings, cells}, ',', false)
 	}
-	marked := bytes.HasPrefix(existing, []byte("\uFEFF"))
+	marked := bytes.HasPrefix(existing, []byte(utf8Mark)) || bytes.HasPrefix(existing, []byte{0xFF, 0xFE}) || bytes.HasPrefix(existing, []byte{0xFE, 0xFF})
 	data, wrong := textOf(existing)
 	if wrong != nil {
 		wrong.Place.File = file
 		return nil, InputErrors{wrong}
 	}
-	lines := strings.Split(string(data), "\n")
-	in := csv.NewReader(bytes.NewReader(data))
-	in.FieldsPerRecord = -1
-	in.Comma = separatorOf(lines)
-	records, err := in.ReadAll()
+	t := newTable(data)
+	records, err := t.csv.ReadAll()
 	if err != nil {
-		reading := &reader{file: file, lines: lines, csv: in}
+		reading := &reader{file: file, lines: t.lines, csv: t.csv}
 		reading.syntax(err)
 		return nil, reading.errors
 	}
@@ -52,9 +49,17 @@ func AppendRow(existing []byte, file string, headings, cells []string) ([]byte, 
 			records[n] = append(records[n], make([]string, short)...)
 		}
 	}
-	out, err := writeRecords(records, in.Comma, bytes.Contains(existing, []byte("\r\n")))
+	text, _ := decoded(existing)
+	carriageReturns := bytes.Contains(text, []byte("\r\n"))
+	out, err := writeRecords(records, t.csv.Comma, carriageReturns)
+	switch {
+	case t.named != "" && carriageReturns:
+		out = append([]byte(t.named+"\r\n"), out...)
+	case t.named != "":
+		out = append([]byte(t.named+"\n"), out...)
+	}
 	if marked {
-		out = append([]byte("\uFEFF"), out...)
+		out = append([]byte(utf8Mark), out...)
 	}
 	return out, err
 }

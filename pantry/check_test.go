@@ -2,6 +2,7 @@ package pantry
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"os"
 	"path/filepath"
@@ -137,6 +138,7 @@ func FuzzCheck(f *testing.F) {
 			f.Fatal(err)
 		}
 		f.Add(text)
+		f.Add([]byte(inUTF16(string(text), binary.LittleEndian)))
 	}
 	f.Fuzz(func(t *testing.T, text []byte) {
 		_, err := Embedded().Overlay(bytes.NewReader(text), "bar.csv")

@@ -2,11 +2,9 @@ package pantry
 
 import (
 	"bytes"
-	"encoding/csv"
 	"errors"
 	"fmt"
 	"io"
-	"strings"
 )
 
 // Change is one thing that Clean did to a spreadsheet's CSV.
@@ -59,10 +57,8 @@ func Clean(r io.Reader, file string, below *Shelf) (*Cleaned, error) {
 		wrong.Place.File = file
 		return nil, InputErrors{wrong}
 	}
-	in := &reader{file: file, lines: strings.Split(string(data), "\n")}
-	in.csv = csv.NewReader(bytes.NewReader(data))
-	in.csv.FieldsPerRecord = -1
-	in.csv.Comma = separatorOf(in.lines)
+	t := newTable(data)
+	in := &reader{file: file, lines: t.lines, csv: t.csv}
 	c := &cleaner{reader: in}
 	records, lines := c.read()
 	if len(in.errors) > 0 {

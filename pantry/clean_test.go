@@ -1,6 +1,7 @@
 package pantry
 
 import (
+	"encoding/binary"
 	"strings"
 	"testing"
 )
@@ -66,6 +67,7 @@ func TestDoubtIsRefusedWhereItStands(t *testing.T) {
 
 func FuzzClean(f *testing.F) {
 	f.Add("Product;ABV;Density (kg/m3)\r\nX;12,5 %;1100\r\n")
+	f.Add(inUTF16("Product;ABV\r\nX;12,5 %\r\n", binary.LittleEndian))
 	f.Add("name,Sucrose [g/100ml],vegan\nX,\"1,234.5\",Y\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		cleaned, err := clean(text)

@@ -56,7 +56,7 @@ func (c *cleaner) number(n int, column cleanColumn, text string) string {
 	switch {
 	case thousandsThenPoint.MatchString(number):
 		number = strings.ReplaceAll(number, ",", "")
-	case decimalComma.MatchString(number) && (c.reader.csv.Comma == ';' || !looksLikeThousands.MatchString(number)):
+	case decimalComma.MatchString(number) && (c.reader.csv.Comma != ',' || !looksLikeThousands.MatchString(number)):
 		number = strings.Replace(number, ",", ".", 1)
 	}
 	v, wrong := parseNumber(number)

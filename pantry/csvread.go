@@ -83,11 +83,9 @@ func (in *reader) rows(r io.Reader) ([]*row, error) {
 		in.errors = InputErrors{wrong}
 		return nil, nil
 	}
-	in.lines = strings.Split(string(data), "\n")
-	in.csv = csv.NewReader(bytes.NewReader(data))
-	in.csv.FieldsPerRecord = -1
+	t := newTable(data)
+	in.lines, in.csv = t.lines, t.csv
 	in.csv.ReuseRecord = true
-	in.csv.Comma = separatorOf(in.lines)
 	in.readHeadings()
 	var rows []*row
 	for in.fields != nil {
@@ -117,7 +115,15 @@ func (in *reader) rows(r io.Reader) ([]*row, error) {
 // textOf returns the bytes of a file as UTF-8 text without a byte order mark
 // and with line feeds alone.
 func textOf(data []byte) ([]byte, *InputError) {
-	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
+	if len(data) <= largestFile {
+		var wrong *mistake
+		if data, wrong = decoded(data); wrong == nil {
+			wrong = notTable(string(data))
+		}
+		if wrong != nil {
+			return nil, &InputError{Message: wrong.message, Hint: wrong.hint}
+		}
+	}
 	switch {
 	case len(data) > largestFile:
 		return nil, &InputError{Message: fmt.Sprintf("more than %d MB; expected a smaller file", largestFile>>20)}
@@ -167,20 +173,6 @@ func (in *reader) tooWide(headings []string) bool {
 	}
 	in.refuse(in.place(mostHeadings), "delete the columns to the right of the last", "column %d; expected at most %d columns", mostHeadings+1, mostHeadings)
 	return true
-}
-
-// separatorOf returns the character that parts the headings in the first line
-// with text: a semicolon where there are more of them than commas.
-func separatorOf(lines []string) rune {
-	for _, line := range lines {
-		if strings.TrimSpace(line) != "" {
-			if strings.Count(line, ";") > strings.Count(line, ",") {
-				return ';'
-			}
-			break
-		}
-	}
-	return ','
 }
 
 func blank(record []string) bool {
@@ -319,11 +311,11 @@ func (in *reader) readRow(record []string) *row {
 }
 
 // decimal returns the text of a cell with a decimal point for a decimal comma,
-// which a file has whose cells are parted by semicolons: there 1,234 is one and
+// which a file has whose cells are not parted by commas: there 1,234 is one and
 // a bit, however many digits follow. It remembers the first number with each
 // mark.
 func (in *reader) decimal(n int, text string) string {
-	if in.csv.Comma != ';' {
+	if in.csv.Comma == ',' {
 		return text
 	}
 	switch {

@@ -2,6 +2,7 @@ package pantry
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"strings"
@@ -196,6 +197,8 @@ func TestReaderTakesTenThousandRows(t *testing.T) {
 // whose states are sound and which reads back as it was written.
 func FuzzOverlay(f *testing.F) {
 	f.Add("name,abv_percent\nGin,40\n", true)
+	f.Add(inUTF16("name\tabv_percent\r\nGin\t40,5\r\n", binary.BigEndian), true)
+	f.Add("sep=;\r\nname;abv_percent\r\nGin;40,5\r\n", true)
 	f.Add("\uFEFFname;pH;pH_pm;pH_source\r\n'=Gin;3.1;0.1;memory: x\r\n", false)
 	f.Add("id,name,state,basis,density_g_per_ml,aliases,measure,piece\negg_white,Egg,liquid,per_l,1.03,a;b,2 piece,31\n", true)
 	f.Add("name,net_strong_charge_meq_per_l\n\"a\nb\",-3e-9\n", false)

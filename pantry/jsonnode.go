@@ -74,7 +74,15 @@ func readJSON(r io.Reader, file string) (*jsonNode, *jsonReader, error) {
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", file, err)
 	}
-	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
+	if len(data) <= largestJSON {
+		var wrong *mistake
+		if data, wrong = decoded(data); wrong == nil {
+			wrong = notRecipe(string(data))
+		}
+		if wrong != nil {
+			return nil, nil, InputErrors{{Place: Place{File: file}, Message: wrong.message, Hint: wrong.hint}}
+		}
+	}
 	in := &jsonReader{file: file, data: data}
 	switch {
 	case len(data) > largestJSON:

@@ -178,6 +178,9 @@ func (i *Ingredient) measured(readings *[LotFigures]Reading, day time.Time) (*In
 	if i.Solid {
 		return nil, fmt.Errorf("is a solid; expected a liquid, a lot's readings are those of a liquid")
 	}
+	if err := i.possible(readings); err != nil {
+		return nil, err
+	}
 	out := i.perLitre()
 	before := *out
 	solids := newSugars(&before)

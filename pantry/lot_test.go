@@ -299,3 +299,33 @@ func TestFiguresFarFromThePantryAreDoubted(t *testing.T) {
 		}
 	}
 }
+
+// Readings that no delivery gives are refused with what to check; one that is far
+// off is a doubt, and a juice that has begun to ferment is no mistake.
+func TestImpossibleReadingsAreRefused(t *testing.T) {
+	for _, c := range []struct {
+		ingredient string
+		figure     LotFigure
+		value      float64
+		want       string
+	}{
+		{"lime juice", LotPH, 0, "pH 0; expected from 0.5 to 12"},
+		{"lime juice", LotPH, 0.49, "pH 0.49"},
+		{"lime juice", LotPH, 12.5, "pH 12.5"},
+		{"lime juice", LotAcid, 0, "acid 0 g/L of what the pantry has at"},
+		{"lime juice", LotStrength, 40, "abv 40 % vol of what has no alcohol"},
+		{"dry gin", LotStrength, 0, "abv 0 % vol of what the pantry has at 40"},
+		{"lime juice", LotPH, 0.5, ""},
+		{"lime juice", LotAcid, 1, ""},
+		{"lime juice", LotStrength, 1, ""},
+		{"dry gin", LotStrength, 20, ""},
+		{"simple syrup", LotAcid, 0, ""},
+	} {
+		l := Lot{Ingredient: c.ingredient, Date: time.Date(2026, 11, 20, 0, 0, 0, 0, time.UTC)}
+		l.Readings[c.figure] = Reading{Value: c.value, Known: true}
+		_, _, err := Embedded().WithLots([]Lot{l})
+		if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.Contains(err.Error(), c.ingredient+": "+c.want)) {
+			t.Errorf("%s, %s %g: %v; want %q", c.ingredient, c.figure.Word(), c.value, err, c.want)
+		}
+	}
+}

@@ -36,10 +36,8 @@ func ReadLots(r io.Reader, file string) ([]Lot, error) {
 		wrong.Message = strings.Replace(wrong.Message, "the column name, then a row an ingredient", "the columns date and ingredient, then a row a measurement", 1)
 		return nil, InputErrors{wrong}
 	}
-	in := &reader{file: file, lines: strings.Split(string(data), "\n")}
-	in.csv = csv.NewReader(bytes.NewReader(data))
-	in.csv.FieldsPerRecord = -1
-	in.csv.Comma = separatorOf(in.lines)
+	t := newTable(data)
+	in := &reader{file: file, lines: t.lines, csv: t.csv}
 	headings := in.readLotHeadings()
 	var lots []Lot
 	for headings != nil {

@@ -2,6 +2,7 @@ package pantry
 
 import (
 	"bytes"
+	"encoding/binary"
 	"math"
 	"strings"
 	"testing"
@@ -140,6 +141,8 @@ func TestAppendingKeepsWhatStood(t *testing.T) {
 
 func FuzzReadLots(f *testing.F) {
 	f.Add(lotFile)
+	f.Add(inUTF16(lotFile, binary.LittleEndian))
+	f.Add("sep=;\ndate;ingredient;brix\n2026-11-20;lime;8,2\n")
 	f.Add("\uFEFFdate;ingredient;brix\r\n2026-11-20;lime;8,2\r\n")
 	f.Fuzz(func(t *testing.T, text string) {
 		lots, err := ReadLots(strings.NewReader(text), "lots.csv")

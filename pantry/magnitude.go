@@ -68,6 +68,9 @@ var (
 func splitNumber(text string) (number, unit string) {
 	text = strings.TrimSpace(text)
 	number = numberAtFront.FindString(text)
+	if strings.Trim(number, "-+−., ") == "" {
+		return "", text
+	}
 	return strings.TrimSpace(number), strings.TrimSpace(text[len(number):])
 }
 

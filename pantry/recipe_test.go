@@ -1,6 +1,7 @@
 package pantry
 
 import (
+	"encoding/binary"
 	"errors"
 	"fmt"
 	"os"
@@ -199,7 +200,10 @@ func TestWhatIsNoRecipeIsRefused(t *testing.T) {
 	const recipe = `{"@type": "Recipe", "recipeIngredient": ["45 ml gin"]}`
 	for text, want := range map[string]string{
 		"":                                        "recipe.json: an empty file; expected JSON with a Recipe in it",
-		"drink: Sour":                             "recipe.json:1:1: no recipe in JSON",
+		"gin: 45 ml":                              "recipe.json:1:1: no recipe in JSON",
+		"drink: Sour":                             "recipe.json: a spec, not a recipe",
+		"<!DOCTYPE html>\n<html>":                 "recipe.json: a web page",
+		"name,category\nGin,spirit\n":             "recipe.json: a table, not a recipe",
 		"{\"@type\": \"Recipe\",\n  oops}":        "recipe.json:2:3: no JSON from here on",
 		`{"@type": "Recipe"`:                      "the file ends in the middle",
 		`{"@type": "Recipe"}`:                     "recipe.json:1:1: a Recipe without recipeIngredient",
@@ -245,6 +249,7 @@ func FuzzReadRecipe(f *testing.F) {
 		f.Fatal(err)
 	}
 	f.Add(string(example))
+	f.Add(inUTF16(string(example), binary.LittleEndian))
 	f.Add(withLines(`"45 ml gin", "1 egg white", "Ice"`, `[{"@type": "HowToStep", "text": "Shake with 130 g of ice at -10 °C."}, "Top with soda. Garnish with mint."]`))
 	f.Add(`{"@graph": [{"@type": ["Recipe"], "ingredients": "2 dashes bitters", "recipeYield": 4}]}`)
 	f.Add(`[[[{"@type": null, "\ud800": -0.0e-5}]]]`)

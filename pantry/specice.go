@@ -101,6 +101,9 @@ func methodNamed(name string) (profile.Method, *mistake) {
 	said := map[string]string{"no": "none", "no ice": "none", "throw": "stir", "swizzle": "build", "blender": "blend", "on the rocks": "build"}
 	near := said[strings.ToLower(name)]
 	if near == "" {
+		near = methodBegun(name)
+	}
+	if near == "" {
 		near = lookalike(name, append([]string{"shaken", "stirred", "blended", "built"}, profile.MethodNames()...))
 	}
 	if plain, ok := map[string]string{"shaken": "shake", "stirred": "stir", "blended": "blend", "built": "build"}[near]; ok {
@@ -110,6 +113,19 @@ func methodNamed(name string) (profile.Method, *mistake) {
 		wrong.hint = "nearest: " + near
 	}
 	return 0, wrong
+}
+
+// methodBegun is the method that stands first in longer words: the shake of
+// "shake 20 s".
+func methodBegun(name string) string {
+	words := strings.Fields(strings.ToLower(name))
+	if len(words) < 2 {
+		return ""
+	}
+	if m, ok := profile.MethodNamed(words[0]); ok {
+		return m.Name()
+	}
+	return ""
 }
 
 // parseIceAmount reads a mass of ice, the water that it gives, or the temperature

@@ -2,6 +2,7 @@ package pantry
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"math"
 	"reflect"
@@ -270,6 +271,7 @@ func FuzzReadSpec(f *testing.F) {
 		"mix:\n  'gin #2': at least 1 dash\ntarget:\n  co2: 2.5 volumes, weight 2\n  acid: 6..7 g/L ± 0.3, at most 7 g/L\n",
 		"mix:\n  gin #2: 30 ml\n", "target:\n  abv: >= 9 %\n", "\ufeffmix:\r\n\tgin: 1 ml", "mix: &a\n  gin: *a\n", "mix:\n  gin 1\n  a: b: c\n", "%YAML 1.1\n---\nmix: {a: 1 g}\n---\n",
 		"mix:\n  ? [a]\n  : 1\n", "a: \"\\x00\"\nmix: 'a\n", "mix:\n  a: |\n   1 ml\n",
+		inUTF16("mix:\r\n  gin: ¾ oz\r\n", binary.LittleEndian), inUTF16(cooler, binary.BigEndian), "\xff\xfem", "\xff\xfe\x00\xd8a\x00", "m\x00i\x00x\x00:\x00",
 	} {
 		f.Add([]byte(text))
 	}

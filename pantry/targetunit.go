@@ -153,6 +153,10 @@ func targetUnitMistake(text, number, unit string, value float64, p profile.Prope
 		wrong.hint = fmt.Sprintf("write %s %%", clip(number))
 	case unit == "proof" && p == profile.Strength:
 		wrong.hint = fmt.Sprintf("US proof is twice the %% vol: write %s %%", formatMagnitude(tidy(value/2)))
+	case strings.Trim(unit, "° ") == "brix" || strings.Trim(unit, "° ") == "bx":
+		wrong.hint = "a refractometer's Brix of a drink is moved by its alcohol and acid: write g/L; `minim batch` says what the refractometer will read"
+	case p == profile.Bitter && unit == "ibu":
+		wrong.hint = "an IBU is about 1 mg/L of the bitter acids of hops, and bitter is in mg/L of quinine hydrochloride: write mg/L, such as `minim profile` shows of a drink that is as bitter"
 	case p == profile.Temperature && (unit == "°f" || unit == "f"):
 		wrong.hint = fmt.Sprintf("write %.3g °C", (value-32)/1.8+0)
 	case p == profile.Energy && unit == "kj":

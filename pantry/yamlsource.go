@@ -1,7 +1,6 @@
 package pantry
 
 import (
-	"bytes"
 	"fmt"
 	"io"
 	"regexp"
@@ -37,15 +36,25 @@ func readYAMLSource(r io.Reader, file string) (*yamlSource, error) {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
 	s := &yamlSource{file: file, quoted: map[int]repair{}}
-	data = bytes.TrimPrefix(data, []byte("\uFEFF"))
+	if len(data) <= largestSpec {
+		var wrong *mistake
+		if data, wrong = decoded(data); wrong != nil {
+			s.note(0, 0, wrong.message, wrong.hint)
+			return nil, s.problems
+		}
+	}
 	text := strings.ReplaceAll(strings.ReplaceAll(string(data), "\r\n", "\n"), "\r", "\n")
 	s.lines = strings.Split(text, "\n")
 	switch {
 	case len(data) > largestSpec:
 		s.note(0, 0, "more than one megabyte; expected a spec, which is a page of text", "")
 	case strings.TrimSpace(text) == "":
-		s.note(0, 0, "an empty file; expected a spec, with pours under mix or top", "")
+		s.note(0, 0, "an empty file; expected a spec, with pours under mix or top", "a shell empties the file after > before it is read: write with --out FILE, or > to another name")
 	default:
+		if wrong := notSpec(text); wrong != nil {
+			s.note(0, 0, wrong.message, wrong.hint)
+			break
+		}
 		s.findControls()
 	}
 	if len(s.problems) > 0 {

@@ -80,7 +80,7 @@ func partNamed(parts []part, shelf *pantry.Shelf, name string) (int, error) {
 			return n, nil
 		}
 	}
-	return 0, fmt.Errorf("%q is no pour of this drink; expected one of %s", name, strings.Join(names, ", "))
+	return 0, fmt.Errorf("%q is no pour of this drink; expected one of %s; nearest: %s", name, strings.Join(names, ", "), strings.Join(pantry.Nearest(name, names, 1), ""))
 }
 
 // indexOf is the place of an ingredient among the parts, or -1.

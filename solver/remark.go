@@ -14,6 +14,7 @@ func (w *work) remark(a *Answer, x []float64) {
 	w.remarkLots(a)
 	w.remarkPreps(a)
 	w.remarkVolume(a)
+	w.remarkUnits(a)
 	w.remarkUntargeted(a, x)
 	w.remarkNotNeeded(a, x)
 	w.remarkSodium(a)
@@ -61,7 +62,32 @@ func (w *work) remarkVolume(a *Answer) {
 		return
 	}
 	if w.problem.limits != nil && w.problem.limits[len(w.problem.limits)-1] == leastDrink {
-		a.Notes = append(a.Notes, "no volume was asked for: any size of this drink would do as well")
+		a.Notes = append(a.Notes, NoVolumeAsked+"; to say how much, write `volume: 120 ml` under target")
+	}
+}
+
+// NoVolumeAsked begins the note on a drink of any size.
+const NoVolumeAsked = "no volume was asked for: any size of this drink would do as well"
+
+// Between these volumes lies what is served in one glass; common practice, no source.
+const (
+	smallestServe profile.Millilitre = 15
+	largestServe  profile.Millilitre = 1000
+)
+
+// remarkUnits asks about amounts that look like those of another unit.
+func (w *work) remarkUnits(a *Answer) {
+	if w.question.Spec.Makes != nil {
+		return
+	}
+	if v := profile.Millilitre(a.Profile[profile.Volume].Value); v > 0 && v < smallestServe || v > largestServe {
+		a.Notes = append(a.Notes, fmt.Sprintf("the drink comes to %.3g ml: are the amounts in ml?", v))
+	}
+	for i := range w.question.Spec.Target {
+		t := &w.question.Spec.Target[i]
+		if t.Property == profile.Strength && t.Aimed && t.High > 0 && t.High < 1 {
+			a.Notes = append(a.Notes, fmt.Sprintf("abv is aimed at %.3g %% vol; it is in per cent: 16, not 0.16", t.High))
+		}
 	}
 }
 

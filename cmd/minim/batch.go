@@ -57,6 +57,11 @@ weighed, then its steps, measured for the whole of it.`,
 		if len(f.args) != 1 {
 			return fmt.Errorf("%d files named; expected one, or - for standard input", len(f.args))
 		}
+		for _, one := range [][2]string{{"bottle", f.batch.bottle}, {"keg", f.batch.keg}} {
+			if err := f.bareVolume(one[0], one[1]); err != nil {
+				return err
+			}
+		}
 		q, err := f.batch.question()
 		if err != nil {
 			return err
@@ -126,13 +131,13 @@ func (b *batchFlags) question() (*solver.BatchQuestion, error) {
 	if err != nil {
 		return nil, err
 	}
-	if err := q.Size.Check(); err != nil {
-		return nil, fmt.Errorf("%w; the flags are --serves, --litres, --bottle, --bottles and --keg", err)
-	}
 	ways := map[string]solver.Diluting{"": solver.AsUsual, "none": solver.Undiluted, "full": solver.FullyDiluted, "fridge": solver.DilutedForTheFridge}
 	way, ok := ways[b.dilute]
 	if !ok {
 		return nil, fmt.Errorf("--dilute %q; expected none, full or fridge", b.dilute)
+	}
+	if err := q.Size.Check(); err != nil {
+		return nil, fmt.Errorf("%w; the flags are --serves, --litres, --bottle, --bottles and --keg", err)
 	}
 	if b.fresh != "in" && b.fresh != "out" {
 		return nil, fmt.Errorf("--fresh %q; expected in or out", b.fresh)

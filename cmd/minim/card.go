@@ -27,7 +27,7 @@ Without --out it is printed.`,
 	example: `minim card examples/morning-tide.yaml --out card.html`,
 	schema:  "card",
 	flags: func(f *flags) {
-		f.outFlag("write the page into `FILE` instead of printing it")
+		f.outFlag("write the page into `FILE` instead of printing it" + replacesFile)
 		f.set.StringVar(&f.svg, "svg", "", "draw target against got alone into `FILE`, as SVG; without --out no page is written")
 		f.costFlags()
 		f.set.StringVar(&f.rocks, "rocks", "", "`MASS` of ice in the glass, such as 150g, or none; unsaid, none and 120 g are set side by side")
@@ -85,7 +85,7 @@ func (f *flags) writeCardFiles(book *cardBook, page []byte, s streams) error {
 		}
 		what := "the card of " + book.Title
 		if book.Book {
-			what = fmt.Sprintf("a book of %d drinks", len(book.Cards))
+			what = "a book of " + countOf(len(book.Cards), "drink")
 		}
 		fmt.Fprintf(&said, "%s\n", wrap(fmt.Sprintf("%s holds %s.", f.out, what), lineWidth))
 	}

@@ -18,7 +18,7 @@ func (f *flags) printChanged(c *solver.Changed, jug *solver.Jug, s streams) erro
 	var err error
 	switch {
 	case f.spec:
-		err = c.Spec.Write(s.out)
+		err = f.writeSpec(c.Spec, s)
 	case f.json:
 		err = writeValue(s.out, changedJSON(c, jug))
 	default:

@@ -97,7 +97,8 @@ type commandLine struct {
 	command *command
 	flags   []flagFacts
 	given   map[string][]string
-	args    int
+	// files are the words that are no flags and no values of them.
+	files []string
 	// open is the flag whose value comes next, nil for none.
 	open *flagFacts
 }
@@ -115,7 +116,7 @@ func newLine(c *command, words []string) *commandLine {
 				l.open = g
 			}
 		default:
-			l.args++
+			l.files = append(l.files, word)
 		}
 	}
 	return l
@@ -154,7 +155,7 @@ func (l *commandLine) complete(word string) []candidate {
 	if len(kinds) == 0 {
 		return nil
 	}
-	return l.value(flagFacts{value: kinds[min(l.args, len(kinds)-1)]}, word)
+	return l.value(flagFacts{value: kinds[min(len(l.files), len(kinds)-1)]}, word)
 }
 
 // argumentKinds are the words for a command's arguments; the last one stands

@@ -23,10 +23,13 @@ func (l *commandLine) value(g flagFacts, word string) []candidate {
 	}
 	switch strings.Trim(g.value, `"`) {
 	case "FILE", "A", "B", "C", "DRINK":
-		return files(word, false)
+		return files(word, false, l.endings(g)...)
 	case "FOLDER":
 		return files(word, true)
 	case "NAMES":
+		if g.name == "keep" {
+			return lastOf(word, ",", l.pours)
+		}
 		// Where the ingredients are chosen too, a category stands for all of it.
 		if _, chosen := l.given["at-most"]; chosen && (g.name == "from" || g.name == "must") {
 			return lastOf(word, ",", l.kinds(l.shelf().Categories()))
@@ -39,8 +42,11 @@ func (l *commandLine) value(g flagFacts, word string) []candidate {
 		return lastOf(word, ",", tastes)
 	case "READINGS":
 		// Of a new delivery, the ingredient comes first.
-		return l.ingredients(word, nil)
+		return l.pours(word, nil)
 	case "A=B":
+		if !strings.Contains(word, "=") {
+			return l.pours(word, nil)
+		}
 		return lastOf(word, "=", l.ingredients)
 	case "PROPERTIES":
 		return lastOf(word, ",", properties)
@@ -60,6 +66,49 @@ func (l *commandLine) value(g flagFacts, word string) []candidate {
 		return starting(word, schemaCandidates())
 	}
 	return nil
+}
+
+// endings are those of the files that a command or a flag reads; none: all files,
+// as of those that are written.
+func (l *commandLine) endings(g flagFacts) []string {
+	switch {
+	case slices.Contains([]string{"pantry", "lots", "lot"}, g.name):
+		return []string{".csv"}
+	case g.name == "for":
+		return []string{".yaml", ".yml"}
+	case g.name != "" || l.command == nil:
+		return nil
+	case strings.HasPrefix(l.command.name, "pantry "):
+		return []string{".csv"}
+	case l.command.name == "import":
+		return []string{".json"}
+	}
+	return []string{".yaml", ".yml"}
+}
+
+// pours are those of the drink whose file stands on the line and begin with the
+// word; ingredients of the shelf where no drink can be read yet.
+func (l *commandLine) pours(word string, taken []string) []candidate {
+	var all []candidate
+	for _, name := range l.files {
+		content, err := os.ReadFile(name)
+		if err != nil {
+			continue
+		}
+		spec, err := pantry.ReadSpec(strings.NewReader(string(content)), name)
+		if err != nil {
+			continue
+		}
+		for _, p := range spec.Pours() {
+			if !slices.Contains(taken, pantry.Fold(p.Name)) {
+				all = append(all, candidate{text: p.Name})
+			}
+		}
+	}
+	if len(all) == 0 {
+		return l.ingredients(word, taken)
+	}
+	return starting(word, all)
 }
 
 func plain(words []string) []candidate {
@@ -145,9 +194,9 @@ func (l *commandLine) ingredients(word string, taken []string) []candidate {
 	return found
 }
 
-// files are the files and folders whose names begin with the word; folders end
-// in a slash. Hidden ones are left out unless the word begins with their dot.
-func files(word string, foldersOnly bool) []candidate {
+// files are the files, of the endings where any are given, and the folders whose
+// names begin with the word; folders end in a slash. Hidden ones are left out unless the word begins with their dot.
+func files(word string, foldersOnly bool, endings ...string) []candidate {
 	folder, beginning := filepath.Split(word)
 	read := folder
 	if home, err := os.UserHomeDir(); err == nil && strings.HasPrefix(folder, "~/") {
@@ -170,7 +219,7 @@ func files(word string, foldersOnly bool) []candidate {
 		switch {
 		case err == nil && info.IsDir():
 			all = append(all, candidate{text: folder + name + "/"})
-		case !foldersOnly:
+		case !foldersOnly && (len(endings) == 0 || slices.Contains(endings, strings.ToLower(filepath.Ext(name)))):
 			all = append(all, candidate{text: folder + name})
 		}
 	}

@@ -3,6 +3,9 @@ package main
 import (
 	"errors"
 	"fmt"
+	"io/fs"
+	"os"
+	"slices"
 	"strings"
 
 	"minim/pantry"
@@ -22,7 +25,7 @@ the spec or --measure says otherwise. A target is 18, a band 65..70, or a limit
 	example: `minim design --abv 16 --acid 8 --volume 120 --from "gin, lime, rich syrup"`,
 	schema:  "design",
 	flags: func(f *flags) {
-		f.set.BoolVar(&f.spec, "spec", false, "print the filled-in spec as YAML, which every command reads")
+		f.specFlags("print the filled-in spec")
 		f.set.BoolVar(&f.robust, "robust", false, "among drinks that taste alike, and with as few ingredients, take the one whose serves are least often noticeably off")
 		f.set.StringArrayVar(&f.from, "from", nil, "ingredients to choose from, `NAMES` with commas between; beside --at-most categories such as spirit too")
 		f.choiceFlags()
@@ -42,6 +45,9 @@ func design(f *flags, s streams) error {
 		return err
 	}
 	q := solver.Question{Shelf: shelf}
+	if err := f.checkQuotes(); err != nil {
+		return err
+	}
 	if err := f.checkChoice(); err != nil {
 		return err
 	}
@@ -70,7 +76,38 @@ func design(f *flags, s streams) error {
 		return named(q.Spec, err)
 	}
 	answer.IceChosen = iceChosen
+	if len(f.args) == 0 {
+		volumeByFlag(answer.Notes)
+	}
 	return f.print(answer, s)
+}
+
+// volumeByFlag says in the note on a drink of any size which flag gives it one.
+func volumeByFlag(notes []string) {
+	for n := range notes {
+		if strings.HasPrefix(notes[n], solver.NoVolumeAsked) {
+			notes[n] = solver.NoVolumeAsked + "; to say how much, write --volume 120ml"
+		}
+	}
+}
+
+// checkQuotes finds names that a shell took apart, since no quotes stood around
+// them, and those with semicolons between them.
+func (f *flags) checkQuotes() error {
+	for _, names := range f.from {
+		if strings.Contains(names, ";") {
+			return fmt.Errorf("--from %q; expected commas between the names: --from %q", names, strings.ReplaceAll(names, ";", ","))
+		}
+	}
+	if len(f.args) == 0 || !slices.ContainsFunc([]string{"from", "must", "one-of", "none-of", "name"}, f.given) {
+		return nil
+	}
+	for _, word := range f.args {
+		if _, err := os.Stat(word); errors.Is(err, fs.ErrNotExist) && word != "-" {
+			return fmt.Errorf("no file %q; names with spaces or commas need quotes: --from \"gin, lime\"", word)
+		}
+	}
+	return nil
 }
 
 // firstTarget is a flag that describes a drink, if one was given.
@@ -113,7 +150,7 @@ func (f *flags) print(a *solver.Answer, s streams) error {
 	var err error
 	switch {
 	case f.spec:
-		err = a.Spec.Write(s.out)
+		err = f.writeSpec(a.Spec, s)
 	case f.json && cost != nil:
 		err = cost.writeJSON(s.out, a)
 	case f.json:

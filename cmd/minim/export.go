@@ -35,7 +35,7 @@ measures of the spec.`,
 	schema:  "export",
 	flags: func(f *flags) {
 		f.set.StringVar(&f.as, "as", "text", "the `FORM`: text, markdown, csv or recipe")
-		f.outFlag("write into `FILE` instead of printing")
+		f.outFlag("write into `FILE` instead of printing" + replacesFile)
 	},
 	run: export,
 }

@@ -35,7 +35,7 @@ func writeMarkdown(w io.Writer, a *solver.Answer, f *flags) error {
 		fmt.Fprintf(&b, "%d. %s\n", n+1, markdownText(step))
 	}
 	known := func(p profile.Property) string {
-		text := withDoubt(p, &a.Profile[p], knownDigits(p, &a.Profile[p]))
+		text := withDoubt(p, &a.Profile[p], knownDigits(decimals[p], &a.Profile[p]))
 		if text == unknownValue {
 			return p.Name() + " " + text
 		}

@@ -119,14 +119,18 @@ func onLinux(t *testing.T) {
 // faults are all that is tried.
 func faults() []fault {
 	return []fault{
-		{"a pipe whose reader is gone", "exit code 3, no signal, no panic", func(t *testing.T) {
+		{"a pipe whose reader is gone", "exit code 3 and nothing said, no signal, no panic", func(t *testing.T) {
 			for _, args := range [][]string{{"profile", "sour.yaml"}, {"pantry", "list"}, {"help", "units"}, {"man"}, {"schema", "design"}, {"version"}, {"completion", "bash"}, {"complete", "--", ""}} {
 				reader, writer, err := os.Pipe()
 				if err != nil {
 					t.Fatal(err)
 				}
 				reader.Close()
-				started(t, func(c *exec.Cmd) { c.Stdout = writer }, args...).ends(t, exitNotWritten, "could not be written")
+				o := started(t, func(c *exec.Cmd) { c.Stdout = writer }, args...)
+				o.ends(t, exitNotWritten)
+				if o.errs != "" {
+					t.Errorf("minim %q says\n%s", args, o.errs)
+				}
 				writer.Close()
 			}
 		}},

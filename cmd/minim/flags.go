@@ -71,7 +71,14 @@ func (f *flags) targetFlags() {
 	for p := profile.Property(0); p < profile.Property(profile.Properties); p++ {
 		text := new(string)
 		f.targets[p] = text
-		f.set.StringVar(text, p.Name(), "", "target for "+p.Name()+", in `"+p.Unit()+"`")
+		usage := "target for " + p.Name() + ", in `" + p.Unit() + "`"
+		switch p {
+		case profile.Volume:
+			usage += "; beside --units oz with its unit, such as 4oz"
+		case profile.PH:
+			usage = "target for the `pH`, from 0 to 14"
+		}
+		f.set.StringVar(text, p.Name(), "", usage)
 	}
 }
 
@@ -89,6 +96,9 @@ func (f *flags) parse(args []string) (asked bool, err error) {
 	}
 	if f.json && f.spec {
 		return false, errors.New("--json and --spec were both given; expected the one or the other")
+	}
+	if err := f.checkSpecFile(); err != nil {
+		return false, err
 	}
 	if _, err := parseLiquidUnit(f.units); err != nil {
 		return false, err

@@ -49,7 +49,7 @@ const (
 	overviewIntroduction = "minim turns the taste you intend into amounts your bar can measure."
 	overviewCodes        = `A file named - is standard input. Exit code 0: answered. 1: answered, but a hard
 limit cannot be met. 2: something in the input is wrong; it says where. 3: the
-answer could not be written.`
+answer could not be written. What is printed is at most 80 columns wide.`
 )
 
 func printOverview(w io.Writer) {

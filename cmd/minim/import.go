@@ -19,7 +19,7 @@ stirred, built or blended, what goes on top and how it is finished, where their
 words do. Check the spec before you pour from it.`,
 	example: `minim import examples/harbour-wall.json --out harbour-wall.yaml`,
 	schema:  "import",
-	flags:   func(f *flags) { f.outFlag("write into `FILE` instead of printing") },
+	flags:   func(f *flags) { f.outFlag("write into `FILE` instead of printing" + replacesFile) },
 	run:     importRecipe,
 }
 

@@ -40,7 +40,7 @@ these points is printed in full with --at.`,
 		f.set.StringVar(&f.svg, "svg", "", "with --frontier: draw it into this `FILE`")
 		f.set.StringArrayVar(&f.lighten.with, "with", nil, "what may take the place of alcohol, `NAMES` with commas between, instead of what the shelf suggests")
 		f.set.StringArrayVar(&f.lighten.keep, "keep", nil, "pours that stay as they are, `NAMES` with commas between")
-		f.set.BoolVar(&f.spec, "spec", false, "print the weaker drink as YAML, which every command reads")
+		f.specFlags("print the weaker drink")
 	},
 	run: lighten,
 }
@@ -130,7 +130,7 @@ func (f *flags) printLightened(l *solver.Lightened, s streams) error {
 	unit := f.liquidUnit(l.Spec)
 	switch {
 	case f.spec:
-		err = l.Spec.Write(s.out)
+		err = f.writeSpec(l.Spec, s)
 	case f.json:
 		err = writeLightenedJSON(s.out, l)
 	default:

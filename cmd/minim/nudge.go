@@ -33,7 +33,7 @@ correct a jug; where that does not get there, it says how far it gets.`,
 		f.set.StringVar(&f.change.jug, "jug", "", "the `VOLUME` of mix on the table, before ice and top, such as 2L")
 		f.set.StringArrayVar(&f.change.from, "from", nil, "what may be added besides the drink's own pours, `NAMES` with commas between")
 		f.set.StringArrayVar(&f.change.keep, "keep", nil, "pours that do not move, `NAMES` with commas between")
-		f.set.BoolVar(&f.spec, "spec", false, "print the new spec as YAML, which every command reads")
+		f.specFlags("print the new spec")
 	},
 	run: nudge,
 }

@@ -19,7 +19,7 @@ take for a formula begin with an apostrophe.`,
 	schema:  "pantry-export",
 	flags: func(f *flags) {
 		f.set.StringVar(&f.list.category, "category", "", "only those of the `CATEGORY`")
-		f.outFlag("write into `FILE` instead of printing")
+		f.outFlag("write into `FILE` instead of printing" + replacesFile)
 	},
 	run: func(f *flags, s streams) error {
 		if len(f.args) > 0 {

@@ -19,7 +19,7 @@ commas in the cells, columns that the pantry has no place for. Each change is
 listed. What is doubtful is refused with its place, and nothing is written.`,
 	example: `minim pantry import examples/cellar-sheet.csv --out cellar.csv`,
 	schema:  "pantry-import",
-	flags:   func(f *flags) { f.outFlag("the `FILE` to write") },
+	flags:   func(f *flags) { f.outFlag("the `FILE` to write" + replacesFile) },
 	run: func(f *flags, s streams) error {
 		switch {
 		case len(f.args) != 1:

@@ -104,3 +104,6 @@ func (f *flags) checkPicture(read ...string) error {
 
 // outFlag adds the flag for a file to write.
 func (f *flags) outFlag(usage string) { f.set.StringVar(&f.out, "out", "", usage) }
+
+// replacesFile ends what is said of a flag that writes a whole file.
+const replacesFile = "; one of that name is replaced"

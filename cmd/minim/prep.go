@@ -35,7 +35,7 @@ each step in its turn, all of them optional.`,
 	schema:  "prep",
 	flags: func(f *flags) {
 		f.set.StringArrayVar(&f.drinks, "for", nil, "a `DRINK` that pours the prep and says what it should come to (repeatable)")
-		f.set.BoolVar(&f.spec, "spec", false, "print the filled-in prep as YAML, which every command reads")
+		f.specFlags("print the filled-in prep")
 	},
 	run: prep,
 }
@@ -105,7 +105,7 @@ func (f *flags) printPrep(a *solver.PrepAnswer, s streams) error {
 	var err error
 	switch {
 	case f.spec:
-		err = f.solvedSpec(a).Write(s.out)
+		err = f.writeSpec(f.solvedSpec(a), s)
 	case f.json:
 		err = writePrepJSON(s.out, a)
 	default:
@@ -168,7 +168,7 @@ func writePrepAnswer(w io.Writer, a *solver.PrepAnswer, unit liquidUnit) error {
 		if err := writePours(&b, drink.Pours, unit); err != nil {
 			return err
 		}
-		if err := writeMisses(&b, drink); err != nil {
+		if err := writeMisses(&b, drink, unit); err != nil {
 			return err
 		}
 		b.WriteString("\n" + wrap(missedBy(drink), lineWidth) + "\n")

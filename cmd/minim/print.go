@@ -28,7 +28,7 @@ func writeAnswer(w io.Writer, a *solver.Answer, unit liquidUnit) error {
 			return err
 		}
 	}
-	if err := writeMisses(&b, a); err != nil {
+	if err := writeMisses(&b, a, unit); err != nil {
 		return err
 	}
 	if len(a.Alternatives) > 0 {
@@ -36,7 +36,7 @@ func writeAnswer(w io.Writer, a *solver.Answer, unit liquidUnit) error {
 			return err
 		}
 	}
-	if err := writeProfile(&b, a); err != nil {
+	if err := writeProfile(&b, a, unit); err != nil {
 		return err
 	}
 	if len(a.Glass) > 0 {
@@ -142,25 +142,29 @@ func writeService(b *strings.Builder, a *solver.Answer, unit liquidUnit) {
 }
 
 // writeMisses compares the drink with its targets.
-func writeMisses(b *strings.Builder, a *solver.Answer) error {
+func writeMisses(b *strings.Builder, a *solver.Answer, unit liquidUnit) error {
 	if len(a.Misses) == 0 {
 		return nil
 	}
 	var rows [][]string
 	for i := range a.Misses {
 		m := &a.Misses[i]
-		places := decimals[m.Property]
-		target := trimmed(m.Low, places)
+		shown, known, named, places := *m, a.Profile[m.Property], m.Property.Unit(), decimals[m.Property]
+		if m.Property == profile.Volume {
+			known, named, places = unit.volumeValue(&known), unit.heading(), unit.places(places)
+			shown.Low, shown.High, shown.Got, shown.Off = unit.amount(m.Low), unit.amount(m.High), unit.amount(m.Got), unit.amount(m.Off)
+		}
+		target := trimmed(shown.Low, places)
 		if m.High != m.Low {
-			target += ".." + trimmed(m.High, places)
+			target += ".." + trimmed(shown.High, places)
 		}
 		jnd := ""
 		if m.HasJND {
 			jnd = fixed(math.Abs(m.JND), 1)
 		}
 		rows = append(rows, []string{
-			m.Property.Name(), m.Property.Unit(), target, fixed(m.Got, places), knownTo(m.Property, &a.Profile[m.Property]),
-			signed(m.Off, places), jnd, missWord(m),
+			m.Property.Name(), named, target, fixed(shown.Got, places), knownTo(places, &known),
+			signed(shown.Off, places), jnd, missWord(m),
 		})
 	}
 	b.WriteString("\n")
@@ -192,7 +196,7 @@ func missWord(m *solver.Miss) string {
 const fullWithin = 0.02
 
 // writeProfile prints the properties that the table of misses leaves out.
-func writeProfile(b *strings.Builder, a *solver.Answer) error {
+func writeProfile(b *strings.Builder, a *solver.Answer, unit liquidUnit) error {
 	aimed := map[profile.Property]bool{}
 	for i := range a.Misses {
 		aimed[a.Misses[i].Property] = true
@@ -203,7 +207,12 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 		if aimed[p] || p == profile.Dilution && a.Spec.Ice.Method == profile.NoIce {
 			continue
 		}
-		value, about := withDoubt(p, v, knownDigits(p, v)), knownTo(p, v)
+		named, places := p.Unit(), decimals[p]
+		if p == profile.Volume {
+			inUnit := unit.volumeValue(v)
+			v, named, places = &inUnit, unit.heading(), unit.places(places)
+		}
+		value, about := withDoubt(p, v, knownDigits(places, v)), knownTo(places, v)
 		if p == profile.CarbonDioxide && v.Value > 0 {
 			about = strings.TrimSpace(about + " (" + fixed(profile.CarbonDioxideVolumes(profile.GramPerLitre(v.Value)), 1) + " volumes)")
 		}
@@ -213,7 +222,7 @@ func writeProfile(b *strings.Builder, a *solver.Answer) error {
 		if value == unknownValue {
 			about = ""
 		}
-		rows = append(rows, []string{p.Name(), p.Unit(), value, about})
+		rows = append(rows, []string{p.Name(), named, value, about})
 	}
 	b.WriteString("\n")
 	heading := "profile"
@@ -241,22 +250,23 @@ func withDoubt(p profile.Property, v *solver.PropertyValue, text string) string 
 	return "at least " + text
 }
 
-// knownDigits writes a value with the digits that its ± deserves.
-func knownDigits(p profile.Property, v *solver.PropertyValue) string {
+// knownDigits writes a value with the digits that its ± deserves, so many at
+// most.
+func knownDigits(most int, v *solver.PropertyValue) string {
 	if plusMinus := v.PlusMinus(); plusMinus > 1e-9 {
-		return fixed(v.Value, min(placesFor(plusMinus), decimals[p]))
+		return fixed(v.Value, min(placesFor(plusMinus), most))
 	}
-	return fixed(v.Value, decimals[p])
+	return fixed(v.Value, most)
 }
 
 // knownTo writes the range in which a value is known, to the same digits; empty
 // where that is none to speak of.
-func knownTo(p profile.Property, v *solver.PropertyValue) string {
+func knownTo(most int, v *solver.PropertyValue) string {
 	plusMinus := v.PlusMinus()
 	if plusMinus <= 1e-9 {
 		return ""
 	}
-	places := min(placesFor(plusMinus), decimals[p])
+	places := min(placesFor(plusMinus), most)
 	if up, down := v.High-v.Value, v.Value-v.Low; math.Abs(up-down) > 0.2*plusMinus {
 		return fixed(v.Low, places) + " to " + fixed(v.High, places)
 	}

@@ -24,7 +24,7 @@ func open(name string, s streams) (io.ReadCloser, error) {
 		return nil, readError(name, err)
 	}
 	if !info.Mode().IsRegular() {
-		return nil, fmt.Errorf("%s: not a file; expected a file to read", name)
+		return nil, fmt.Errorf("%s: not a file; expected a file to read, or - for standard input", name)
 	}
 	f, err := os.Open(name)
 	if err != nil {
@@ -141,6 +141,9 @@ func (f *flags) specFromFlags(shelf *pantry.Shelf) (spec *pantry.Spec, iceChosen
 	}
 	f.setMeasure(spec)
 	if f.glass != "" {
+		if err := f.bareVolume("glass", f.glass); err != nil {
+			return nil, false, err
+		}
 		a, err := pantry.ParseVolume(f.glass)
 		if err != nil {
 			return nil, false, fmt.Errorf("--glass: %w", err)
@@ -155,6 +158,11 @@ func (f *flags) specFromFlags(shelf *pantry.Shelf) (spec *pantry.Spec, iceChosen
 		text := f.targets[p]
 		if *text == "" {
 			continue
+		}
+		if p == profile.Volume {
+			if err := f.bareVolume(p.Name(), *text); err != nil {
+				return nil, false, err
+			}
 		}
 		t, err := pantry.ParseTarget(*text, p)
 		if err != nil {

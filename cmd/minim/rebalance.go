@@ -43,7 +43,7 @@ never add up and swapping back gives the old spec.`,
 		f.set.StringArrayVar(&f.change.keep, "keep", nil, "pours that do not move, `NAMES` with commas between")
 		f.set.StringArrayVar(&f.change.ignore, "ignore", nil, "`PROPERTIES` that need not stay, with commas between")
 		f.set.StringArrayVar(&f.change.free, "free", nil, "what may be added to put it right, `NAMES` such as \"saline, water\"")
-		f.set.BoolVar(&f.spec, "spec", false, "print the new spec as YAML, which every command reads")
+		f.specFlags("print the new spec")
 	},
 	run: rebalance,
 }

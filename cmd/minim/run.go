@@ -6,6 +6,7 @@ import (
 	"io"
 	"slices"
 	"strings"
+	"syscall"
 
 	"minim/pantry"
 )
@@ -96,7 +97,10 @@ func run(args []string, in io.Reader, out, errs io.Writer) int {
 	case errors.Is(err, errFindings):
 		return exitBadInput
 	case errors.As(err, &notWritten):
-		fmt.Fprintln(errs, errorLines("minim: "+err.Error()))
+		// Whoever closed the pipe, as head does, has read enough and knows.
+		if !errors.Is(checked.err, syscall.EPIPE) {
+			fmt.Fprintln(errs, errorLines("minim: "+err.Error()))
+		}
 		return exitNotWritten
 	}
 	text := err.Error()

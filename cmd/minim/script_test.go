@@ -2,6 +2,7 @@ package main
 
 import (
 	"bytes"
+	"encoding/binary"
 	"errors"
 	"flag"
 	"os"
@@ -10,6 +11,7 @@ import (
 	"strconv"
 	"strings"
 	"testing"
+	"unicode/utf16"
 
 	"github.com/rogpeppe/go-internal/testscript"
 )
@@ -45,7 +47,7 @@ func runScripts(t *testing.T, environment []string, update bool) {
 			e.Vars = append(e.Vars, environment...)
 			return nil
 		},
-		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits},
+		Cmds: map[string]func(*testscript.TestScript, bool, []string){"exits": exits, "dressed": dressed},
 	})
 }
 
@@ -70,6 +72,40 @@ func exits(s *testscript.TestScript, negated bool, args []string) {
 	if got != want {
 		s.Fatalf("exit code %d, want %d", got, want)
 	}
+}
+
+// dressed writes a text file as another program would save it: dressed utf-16le
+// sour.yaml little.yaml.
+func dressed(s *testscript.TestScript, negated bool, args []string) {
+	if negated || len(args) != 3 {
+		s.Fatalf("usage: dressed HOW FILE NEW")
+	}
+	text := s.ReadFile(args[1])
+	units := func(order binary.ByteOrder, text string) string {
+		out := make([]byte, 2)
+		for _, unit := range append([]uint16{0xFEFF}, utf16.Encode([]rune(text))...) {
+			order.PutUint16(out[len(out)-2:], unit)
+			out = append(out, 0, 0)
+		}
+		return string(out[:len(out)-2])
+	}
+	switch args[0] {
+	case "mark":
+		text = "\uFEFF" + text
+	case "windows":
+		text = "\uFEFF" + strings.ReplaceAll(text, "\n", "\r\n")
+	case "utf-16le":
+		text = units(binary.LittleEndian, strings.ReplaceAll(text, "\n", "\r\n"))
+	case "utf-16be":
+		text = units(binary.BigEndian, text)
+	case "utf-16le-half":
+		text = strings.TrimSuffix(units(binary.LittleEndian, text), "\x00")
+	case "utf-16le-bare":
+		text = units(binary.LittleEndian, text)[2:]
+	default:
+		s.Fatalf("%q is no dress", args[0])
+	}
+	s.Check(os.WriteFile(s.MkAbs(args[2]), []byte(text), 0o644))
 }
 
 func examples(t *testing.T) string {
@@ -136,14 +172,14 @@ func questions(t *testing.T) [][]string {
 		all = append(all, []string{file})
 	}
 	return append(all,
-		[]string{"--abv", "18", "--sugar", "80", "--acid", "8", "--volume", "120", "--from", "dry gin, lime juice, rich syrup"},
-		[]string{"--abv", "28..30", "--volume", "90", "--ice", "stir", "--from", "dry gin, dry vermouth, orange bitters"},
-		[]string{"--abv", "32", "--sugar", "30", "--volume", "80", "--ice", "build", "--from", "bourbon, sugar, aromatic bitters"},
-		[]string{"--abv", "9", "--acid", "6", "--sugar", "at most 50 g/L", "--volume", "200", "--from", "dry gin, lime juice, rich syrup, soda water"},
-		[]string{"--abv", "18", "--sugar", "60", "--acid", "7", "--salt", "1", "--volume", "120", "--from", "tequila, lime juice, orange liqueur, salt"},
-		[]string{"--abv", "24", "--bitter", "30..60", "--volume", "100", "--name", "Long name of a drink on the menu", "--from", "dry gin, red bitter aperitif, sweet white vermouth"},
-		[]string{"--abv", "28", "--acid", "8", "--volume", "120", "--from", "lime juice, lager"},
-		[]string{"--abv", "at least 28 %", "--acid", "8", "--volume", "120", "--glass", "125ml", "--ice", "none", "--from", "lime juice, lager"},
-		[]string{"--abv", "16", "--sugar", "70", "--volume", "120", "--measure", "5ml", "--glass", "125ml", "--from", "espresso, vodka, coffee liqueur"},
+		[]string{"--abv", "18", "--sugar", "80", "--acid", "8", "--volume", "120ml", "--from", "dry gin, lime juice, rich syrup"},
+		[]string{"--abv", "28..30", "--volume", "90ml", "--ice", "stir", "--from", "dry gin, dry vermouth, orange bitters"},
+		[]string{"--abv", "32", "--sugar", "30", "--volume", "80ml", "--ice", "build", "--from", "bourbon, sugar, aromatic bitters"},
+		[]string{"--abv", "9", "--acid", "6", "--sugar", "at most 50 g/L", "--volume", "200ml", "--from", "dry gin, lime juice, rich syrup, soda water"},
+		[]string{"--abv", "18", "--sugar", "60", "--acid", "7", "--salt", "1", "--volume", "120ml", "--from", "tequila, lime juice, orange liqueur, salt"},
+		[]string{"--abv", "24", "--bitter", "30..60", "--volume", "100ml", "--name", "Long name of a drink on the menu", "--from", "dry gin, red bitter aperitif, sweet white vermouth"},
+		[]string{"--abv", "28", "--acid", "8", "--volume", "120ml", "--from", "lime juice, lager"},
+		[]string{"--abv", "at least 28 %", "--acid", "8", "--volume", "120ml", "--glass", "125ml", "--ice", "none", "--from", "lime juice, lager"},
+		[]string{"--abv", "16", "--sugar", "70", "--volume", "120ml", "--measure", "5ml", "--glass", "125ml", "--from", "espresso, vodka, coffee liqueur"},
 	)
 }

@@ -8,6 +8,7 @@ import (
 
 	"minim/pantry"
 	"minim/profile"
+	"minim/solver"
 )
 
 // liquidUnits are those that liquids can be printed in: the words of --units, how
@@ -62,6 +63,33 @@ func (f *flags) liquidUnit(spec *pantry.Spec) liquidUnit {
 		}
 	}
 	return 0
+}
+
+// bareVolume refuses a volume of a flag that ends without a unit where --units
+// asks for another than ml: it could be meant in either.
+func (f *flags) bareVolume(flag, text string) error {
+	u, err := parseLiquidUnit(f.units)
+	text = strings.TrimSpace(text)
+	if err != nil || u == millilitres || text == "" || !strings.ContainsAny(text[len(text)-1:], "0123456789.") {
+		return err
+	}
+	return fmt.Errorf("--%s %q beside --units %s; expected its unit too: write \"%s %s\" or \"%s ml\"", flag, text, f.units, text, u.word(), text)
+}
+
+// volumeValue is a volume in ml as one in the unit.
+func (u liquidUnit) volumeValue(v *solver.PropertyValue) solver.PropertyValue {
+	out := *v
+	out.Value, out.Low, out.High = u.amount(v.Value), u.amount(v.Low), u.amount(v.High)
+	return out
+}
+
+// places is how many decimals a volume deserves in the unit that has so many in
+// ml: an ounce or a centilitre holds ten or more.
+func (u liquidUnit) places(inMillilitres int) int {
+	if u == millilitres {
+		return inMillilitres
+	}
+	return inMillilitres + 1
 }
 
 func (u liquidUnit) heading() string { return liquidUnits[u].heading }
