@@ -147,6 +147,7 @@ type (
 		Makings float64        `json:"makings"`
 		Rows    []jsonBatchRow `json:"rows"`
 		Steps   []string       `json:"steps"`
+		Said    []string       `json:"sentences"`
 		Volume  float64        `json:"volume_ml"`
 		Mass    float64        `json:"g"`
 		Filling *jsonFilling   `json:"filling"`
@@ -157,11 +158,12 @@ type (
 
 func writePrepBatchJSON(w io.Writer, b *solver.PrepBatch) error {
 	out := jsonPrepBatch{
-		Makings: digits(b.Times), Rows: batchRowsJSON(b.Rows), Steps: []string{}, Volume: digits(float64(b.Volume)), Mass: digits(float64(b.Mass)),
+		Makings: digits(b.Times), Rows: batchRowsJSON(b.Rows), Steps: []string{}, Said: []string{}, Volume: digits(float64(b.Volume)), Mass: digits(float64(b.Mass)),
 		Filling: fillingJSON(b.Filling), Buy: purchasesJSON(b.Buy), Make: purchasesJSON(b.Make),
 	}
 	for n := range b.Steps {
 		out.Steps = append(out.Steps, b.Steps[n].Text())
+		out.Said = append(out.Said, b.Steps[n].Sentence())
 	}
 	return writeValue(w, &jsonPrepBatchAnswer{answerJSON(b.Making), out})
 }

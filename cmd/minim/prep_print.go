@@ -67,7 +67,7 @@ func writeNumbered(b *strings.Builder, steps []pantry.PrepStep) {
 		if n == 0 {
 			b.WriteString("\n")
 		}
-		fmt.Fprintf(b, "%d. %s\n", n+1, strings.ReplaceAll(wrap(steps[n].Text(), lineWidth-3), "\n", "\n   "))
+		fmt.Fprintf(b, "%d. %s\n", n+1, strings.ReplaceAll(wrap(steps[n].Sentence(), lineWidth-3), "\n", "\n   "))
 	}
 }
 
@@ -108,6 +108,7 @@ type (
 		Makes  jsonMakes      `json:"makes"`
 		Solved bool           `json:"solved"`
 		Steps  []string       `json:"steps"`
+		Said   []string       `json:"sentences"`
 		Pours  []jsonPrepPour `json:"pours"`
 		Notes  []string       `json:"notes"`
 	}
@@ -147,9 +148,10 @@ func prepsJSON(a *solver.Answer) []jsonPrep {
 
 // prepJSON writes one prep; solved says which pours were found, nil: none.
 func prepJSON(p *pantry.Prep, solved []bool, among []*pantry.Prep) jsonPrep {
-	one := jsonPrep{Name: p.Ingredient.Name, File: p.Spec.File, Makes: makesJSON(p), Solved: solved != nil, Steps: []string{}, Pours: []jsonPrepPour{}, Notes: append([]string{}, p.Notes...)}
+	one := jsonPrep{Name: p.Ingredient.Name, File: p.Spec.File, Makes: makesJSON(p), Solved: solved != nil, Steps: []string{}, Said: []string{}, Pours: []jsonPrepPour{}, Notes: append([]string{}, p.Notes...)}
 	for n := range p.Spec.Steps {
 		one.Steps = append(one.Steps, p.Spec.Steps[n].Text())
+		one.Said = append(one.Said, p.Spec.Steps[n].Sentence())
 	}
 	for n, pour := range poursJSON(solver.PouredParts(p)) {
 		pour.Solved = solved != nil && solved[n]
