@@ -24,6 +24,7 @@ type (
 		Filling         *jsonFilling   `json:"filling"`
 		JND             float64        `json:"jnd"`
 		ScaledJND       float64        `json:"scaled_jnd"`
+		Misses          []jsonMiss     `json:"misses"`
 		Objective       float64        `json:"objective"`
 		ScaledObjective float64        `json:"scaled_objective"`
 		Readings        jsonReadings   `json:"readings"`
@@ -117,7 +118,7 @@ func batchJSON(b *solver.Batch) jsonBatch {
 		Serves: digits(b.Serves), Rows: batchRowsJSON(b.Rows), AtService: []jsonService{},
 		Dilution: jsonDiluting{dilutingNames[b.Dilution.Way], b.Dilution.Why, digits(float64(b.Dilution.PerServe))},
 		Volume:   digits(float64(b.Volume)), Mass: digits(float64(b.Mass)), Strength: digits(float64(b.Strength)),
-		JND: digits(b.JND), ScaledJND: digits(b.ScaledJND), Objective: digits(b.Objective), ScaledObjective: digits(b.ScaledObjective),
+		JND: digits(b.JND), ScaledJND: digits(b.ScaledJND), Misses: missesJSON(b.Misses), Objective: digits(b.Objective), ScaledObjective: digits(b.ScaledObjective),
 		Readings: jsonReadings{
 			readingJSON(b.Readings.Brix, "°Bx"), readingJSON(b.Readings.Density, "g/ml"), readingJSON(b.Readings.PH, ""),
 			append([]string{}, b.Readings.Unsure...),
