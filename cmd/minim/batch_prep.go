@@ -119,23 +119,35 @@ func orBlank(text, blank string) string {
 }
 
 // dissolving says how the lines of the sheet come together. Gums clump when they
-// are stirred in; common practice, no source.
+// are stirred in, and agar dissolves in boiling liquid alone; common practice, no
+// source.
 func dissolving(b *solver.PrepBatch) string {
-	var gums []string
+	var sprinkled, boiled []string
 	for i := range b.Rows {
-		if r := &b.Rows[i]; r.Ingredient.Solid && r.Ingredient.Figures[pantry.GumPerLitre].Value > mostlyGum {
-			gums = append(gums, r.Name)
+		switch r := &b.Rows[i]; {
+		case r.Ingredient.IsBoiledGum():
+			boiled = append(boiled, r.Name)
+		case r.Ingredient.IsGum():
+			sprinkled = append(sprinkled, r.Name)
 		}
 	}
-	if len(gums) == 0 {
+	if len(sprinkled)+len(boiled) == 0 {
 		return "Weigh from the top into one vessel, and stir until everything is dissolved."
 	}
-	return fmt.Sprintf("Weigh from the top into one vessel, but the %s apart, and stir until all else is dissolved. Sprinkle it in while blending, "+
-		"little by little, else it clumps; then let it stand until it is smooth and the foam is gone.", list(gums))
+	text := fmt.Sprintf("Weigh from the top into one vessel, but the %s apart, and stir until all else is dissolved.", list(append(slices.Clone(boiled), sprinkled...)))
+	if len(boiled) > 0 {
+		text += fmt.Sprintf(" Sprinkle the %s in and boil it for two minutes, whisking: it dissolves in nothing cooler.", list(boiled))
+	}
+	switch {
+	case len(sprinkled) == 0:
+		return text
+	case len(boiled) > 0:
+		text += fmt.Sprintf(" Sprinkle the %s in while blending,", list(sprinkled))
+	default:
+		text += " Sprinkle it in while blending,"
+	}
+	return text + " little by little, else it clumps; then let it stand until it is smooth and the foam is gone."
 }
-
-// mostlyGum is the gum in g/kg from which a powder is one.
-const mostlyGum = 500
 
 // The JSON of a batch of a prep: the keys of one making as an answer, and batch.
 type (
