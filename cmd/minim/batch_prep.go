@@ -51,9 +51,12 @@ func writePrepBatch(w io.Writer, b *solver.PrepBatch, unit liquidUnit) error {
 	say(fillingSentence(b.Filling, unit))
 	say(underPressure(b.Steps))
 	rows := [][]string{{"weight", "g", fixed(float64(b.Mass), 0), ""}}
-	rows = append(rows, madeFigures(prep)...)
+	rows = append(rows, keptFigures(prep)...)
 	out.WriteString("\n")
 	if err := writeTable(&out, []tableColumn{{heading: "makes"}, {heading: "unit"}, {heading: "value", right: true}, {optional: true}}, rows); err != nil {
+		return err
+	}
+	if err := writeReadings(&out, &b.Readings, "the prep by itself"); err != nil {
 		return err
 	}
 	say(allergenLine(prep.Ingredient))
@@ -162,6 +165,7 @@ type (
 		Said    []string       `json:"sentences"`
 		Volume  float64        `json:"volume_ml"`
 		Mass    float64        `json:"g"`
+		Read    jsonReadings   `json:"readings"`
 		Filling *jsonFilling   `json:"filling"`
 		Buy     []jsonPurchase `json:"buy"`
 		Make    []jsonPurchase `json:"make"`
@@ -171,6 +175,7 @@ type (
 func writePrepBatchJSON(w io.Writer, b *solver.PrepBatch) error {
 	out := jsonPrepBatch{
 		Makings: digits(b.Times), Rows: batchRowsJSON(b.Rows), Steps: []string{}, Said: []string{}, Volume: digits(float64(b.Volume)), Mass: digits(float64(b.Mass)),
+		Read:    readingsJSON(&b.Readings),
 		Filling: fillingJSON(b.Filling), Buy: purchasesJSON(b.Buy), Make: purchasesJSON(b.Make),
 	}
 	for n := range b.Steps {

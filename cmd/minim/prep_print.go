@@ -44,6 +44,13 @@ func madeFigures(p *pantry.Prep) [][]string {
 		}
 		row(d.Name, d.Unit, fixed(d.Value, places), "")
 	}
+	return append(rows, keptFigures(p)...)
+}
+
+// keptFigures are those of them that no instrument shows.
+func keptFigures(p *pantry.Prep) [][]string {
+	var rows [][]string
+	row := func(name, unit, value, about string) { rows = append(rows, []string{name, unit, value, about}) }
 	switch each, ok := p.Ingredient.PricePerUnit(); {
 	case ok:
 		row("cost", strings.TrimSpace(p.Ingredient.Currency+" per litre"), fixed(1000*each, 2), "")
