@@ -2,7 +2,6 @@ package pantry
 
 import (
 	"fmt"
-	"strings"
 
 	"minim/profile"
 )
@@ -32,8 +31,7 @@ func (s *Spec) BuildingSteps() []string {
 func (s *Spec) makingSteps() []string {
 	steps := []string{"Mix it in one vessel."}
 	for n := range s.Steps {
-		text := s.Steps[n].Text()
-		steps = append(steps, strings.ToUpper(text[:1])+text[1:]+".")
+		steps = append(steps, s.Steps[n].Sentence())
 	}
 	if s.Makes.Volume > 0 {
 		steps = append(steps, "It makes "+Amount{float64(s.Makes.Volume), Millilitres}.String()+".")

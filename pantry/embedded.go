@@ -34,6 +34,7 @@ var embedded = sync.OnceValue(func() *Shelf {
 	if err != nil {
 		panic("pantry: " + err.Error())
 	}
+	shelf.overlays = nil
 	return shelf
 })
 

@@ -123,7 +123,10 @@ func (s *Shelf) WithLots(lots []Lot) (*Shelf, []AppliedLot, error) {
 		}
 		of[i] = append(of[i], l)
 	}
-	out := &Shelf{ingredients: slices.Clone(s.ingredients)}
+	out := &Shelf{ingredients: slices.Clone(s.ingredients), overlays: s.overlays, lotsFile: s.lotsFile}
+	if len(lots) > 0 {
+		out.lotsFile = lots[0].Place.File
+	}
 	var applied []AppliedLot
 	for n, i := range out.ingredients {
 		if len(of[i]) == 0 {

@@ -45,7 +45,7 @@ type foundPrep struct {
 
 // withFound lays preps over the shelf, each after those that it pours.
 func (s *Shelf) withFound(found []foundPrep) (*Shelf, error) {
-	out := &Shelf{ingredients: slices.Clone(s.ingredients), byName: maps.Clone(s.byName), lots: s.lots, preps: slices.Clone(s.preps), below: s}
+	out := &Shelf{ingredients: slices.Clone(s.ingredients), byName: maps.Clone(s.byName), lots: s.lots, preps: slices.Clone(s.preps), below: s, overlays: s.overlays, lotsFile: s.lotsFile}
 	if s.below != nil {
 		out.below = s.below
 	}

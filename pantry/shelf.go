@@ -19,6 +19,16 @@ type Shelf struct {
 	// preps lie over below, the shelf without them; each after those it pours.
 	preps []*Prep
 	below *Shelf
+	// overlays are the files that were laid over what comes with the program, in
+	// their order, and lotsFile the one of the measurements; empty: none.
+	overlays []string
+	lotsFile string
+}
+
+// Files names the bar's own files on the shelf: CSVs in the order in which they
+// lie over one another, and the file of its lots, empty where there is none.
+func (s *Shelf) Files() (overlays []string, lots string) {
+	return slices.Clone(s.overlays), s.lotsFile
 }
 
 // All returns the ingredients in the order of the files.
@@ -108,7 +118,7 @@ func (s *Shelf) Overlay(r io.Reader, file string) (*Shelf, error) {
 	if err != nil {
 		return nil, err
 	}
-	out := &Shelf{ingredients: laidOver(s, rows)}
+	out := &Shelf{ingredients: laidOver(s, rows), overlays: append(slices.Clone(s.overlays), file)}
 	if len(out.ingredients) > mostIngredients {
 		return nil, InputErrors{{Place: Place{File: file}, Message: fmt.Sprintf("%d ingredients with those before it; expected at most %d", len(out.ingredients), mostIngredients),
 			Hint: "leave out what the bar does not pour"}}

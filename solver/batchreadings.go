@@ -53,12 +53,19 @@ func (m *mixing) readings(b *Batch, s profile.State) Readings {
 		}),
 		PH: m.reading(b, s, profile.Acid, func(s profile.State) float64 { return valueOf(s, profile.PH) }),
 	}
-	for i := range b.Rows {
-		if of := b.Rows[i].Ingredient; of != nil && (of.Unknown(profile.Sugar) || of.Unknown(profile.PH) || of.Unknown(profile.Strength)) {
-			r.Unsure = append(r.Unsure, b.Rows[i].Name)
+	r.Unsure = unsureOf(b.Rows)
+	return r
+}
+
+// unsureOf names what of the sheet has unknown figures that a reading needs.
+func unsureOf(rows []BatchRow) []string {
+	var names []string
+	for i := range rows {
+		if of := rows[i].Ingredient; of != nil && (of.Unknown(profile.Sugar) || of.Unknown(profile.PH) || of.Unknown(profile.Strength)) {
+			names = append(names, rows[i].Name)
 		}
 	}
-	return r
+	return names
 }
 
 // valueOf is a property of a liquid by itself.

@@ -76,7 +76,7 @@ func Design(q Question) (*Answer, error) {
 			return nil, err
 		}
 		a := out.Drinks[0]
-		a.noteStillOpen()
+		a.noteStillOpen(q.Shelf)
 		return a, nil
 	case q.Spec.Choose != nil:
 		return chooseKnown(q)

@@ -24,6 +24,9 @@ type PrepBatch struct {
 	// What stays behind in one making stays behind in the same part here.
 	Volume profile.Millilitre
 	Mass   profile.Gram
+	// Readings are those of what comes of it; what is still right of them is half a
+	// JND of the prep by itself.
+	Readings Readings
 	// Filling is nil where no container was named.
 	Filling *Filling
 	// Buy is the shopping list, Make what the bar makes itself first.
@@ -84,9 +87,24 @@ func MakePrepBatch(q BatchQuestion) (*PrepBatch, error) {
 	}
 	state, kept := made.State(), b.Times*float64(prep.Yield/prep.Computed)
 	b.Volume, b.Mass = state.Volume()*profile.Millilitre(kept), state.Mass()*profile.Gram(kept)
+	b.Readings = b.readings(state.Scale(kept))
 	b.Filling = q.Size.filling(b.Volume, b.Mass, 0)
 	b.list(q.Made)
 	return b, nil
+}
+
+// readings are those of a batch of a drink that is the prep alone, its gas gone.
+func (b *PrepBatch) readings(s profile.State) Readings {
+	s[profile.CarbonDioxideGrams] = 0
+	made := b.Making.Prep.Ingredient
+	alone := Batch{
+		Serves: float64(b.Volume) / b.Making.Profile[profile.Volume].Value, Volume: b.Volume,
+		Rows: []BatchRow{{Ingredient: made, Name: made.Name, Millilitres: b.Volume}},
+	}
+	m := mixing{serve: b.Making}
+	r := m.readings(&alone, s)
+	r.Unsure = unsureOf(b.Rows)
+	return r
 }
 
 // checked returns the step of the scale of a size that can be made.

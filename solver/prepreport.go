@@ -134,11 +134,11 @@ func (w *work) remarkPreps(a *Answer) {
 }
 
 // noteStillOpen says how the amounts that were found come into the prep's file.
-func (a *Answer) noteStillOpen() {
+func (a *Answer) noteStillOpen(shelf *pantry.Shelf) {
 	for i := range a.SolvedPreps {
 		file := a.SolvedPreps[i].Prep.Spec.File
-		a.Notes = append(a.Notes, fmt.Sprintf("%s is still open in its file; `minim prep %s --for %s --spec` prints it filled in",
-			a.SolvedPreps[i].Prep.Ingredient.Name, quoted(file), quoted(a.Spec.File)))
+		a.Notes = append(a.Notes, fmt.Sprintf("%s is still open in its file; `minim prep %s --for %s%s --spec` prints it filled in",
+			a.SolvedPreps[i].Prep.Ingredient.Name, quoted(file), quoted(a.Spec.File), ownFiles(shelf)))
 	}
 }
 

@@ -18,6 +18,7 @@ func (w *work) remark(a *Answer, x []float64) {
 	w.remarkUntargeted(a, x)
 	w.remarkNotNeeded(a, x)
 	w.remarkSodium(a)
+	w.remarkGum(a)
 	w.remarkTwice(a)
 	w.remarkBubbles(a)
 	a.remarkUnknown()

@@ -181,13 +181,28 @@ func errToChoose(spec *pantry.Spec) error {
 
 // pouredFirst is how the open pours of a file are filled in before a command that
 // wants them all written.
-func pouredFirst(file string) string {
+func pouredFirst(file string, shelf *pantry.Shelf) string {
 	poured := "poured.yaml"
 	if file == "" || file == "-" {
-		return "`minim design - --spec > " + poured + "`, then the same command on " + poured
+		file = "-"
+	} else {
+		poured = quoted(strings.TrimSuffix(strings.TrimSuffix(file, ".yaml"), ".yml") + "-" + poured)
 	}
-	poured = strings.TrimSuffix(strings.TrimSuffix(file, ".yaml"), ".yml") + "-" + poured
-	return "`minim design " + file + " --spec > " + poured + "`, then the same command on " + poured
+	return "`minim design " + quoted(file) + ownFiles(shelf) + " --spec > " + poured + "`, then the same command on " + poured
+}
+
+// ownFiles are the words that put the bar's own files on the shelf of another
+// command; empty, or with a space before them.
+func ownFiles(shelf *pantry.Shelf) string {
+	text := ""
+	overlays, lots := shelf.Files()
+	for _, file := range overlays {
+		text += " --pantry " + quoted(file)
+	}
+	if lots != "" {
+		text += " --lots " + quoted(lots)
+	}
+	return text
 }
 
 // Report returns the profile of a spec whose pours are all fixed, and how far it
@@ -202,7 +217,7 @@ func Report(q Question) (*Answer, error) {
 		if p.Kind != pantry.Fixed {
 			hint := ""
 			if len(wrong) == 0 {
-				hint = "write an amount, such as 30 ml, or have it found first: " + pouredFirst(q.Spec.File)
+				hint = "write an amount, such as 30 ml, or have it found first: " + pouredFirst(q.Spec.File, q.Shelf)
 			}
 			wrong = append(wrong, q.Spec.ErrorAt(p.Place, p.Name+" is still open; expected an amount", hint))
 		}

@@ -24,6 +24,7 @@ type (
 		Filling         *jsonFilling   `json:"filling"`
 		JND             float64        `json:"jnd"`
 		ScaledJND       float64        `json:"scaled_jnd"`
+		Misses          []jsonMiss     `json:"misses"`
 		Objective       float64        `json:"objective"`
 		ScaledObjective float64        `json:"scaled_objective"`
 		Readings        jsonReadings   `json:"readings"`
@@ -117,12 +118,9 @@ func batchJSON(b *solver.Batch) jsonBatch {
 		Serves: digits(b.Serves), Rows: batchRowsJSON(b.Rows), AtService: []jsonService{},
 		Dilution: jsonDiluting{dilutingNames[b.Dilution.Way], b.Dilution.Why, digits(float64(b.Dilution.PerServe))},
 		Volume:   digits(float64(b.Volume)), Mass: digits(float64(b.Mass)), Strength: digits(float64(b.Strength)),
-		JND: digits(b.JND), ScaledJND: digits(b.ScaledJND), Objective: digits(b.Objective), ScaledObjective: digits(b.ScaledObjective),
-		Readings: jsonReadings{
-			readingJSON(b.Readings.Brix, "°Bx"), readingJSON(b.Readings.Density, "g/ml"), readingJSON(b.Readings.PH, ""),
-			append([]string{}, b.Readings.Unsure...),
-		},
-		Holding: holdingJSON(b), Label: labelText(b, millilitres), Buy: purchasesJSON(b.Buy), Make: purchasesJSON(b.Make),
+		JND: digits(b.JND), ScaledJND: digits(b.ScaledJND), Misses: missesJSON(b.Misses), Objective: digits(b.Objective), ScaledObjective: digits(b.ScaledObjective),
+		Readings: readingsJSON(&b.Readings),
+		Holding:  holdingJSON(b), Label: labelText(b, millilitres), Buy: purchasesJSON(b.Buy), Make: purchasesJSON(b.Make),
 		Ice: digits(float64(b.Ice)), Filling: fillingJSON(b.Filling),
 	}
 	for i := range b.AtService {
@@ -162,6 +160,10 @@ func fillingJSON(f *solver.Filling) *jsonFilling {
 	return &jsonFilling{
 		f.Containers, digits(float64(f.Each)), digits(float64(f.Weight)), digits(float64(f.Last)), digits(f.Serves), digits(float64(f.Empty)),
 	}
+}
+
+func readingsJSON(r *solver.Readings) jsonReadings {
+	return jsonReadings{readingJSON(r.Brix, "°Bx"), readingJSON(r.Density, "g/ml"), readingJSON(r.PH, ""), append([]string{}, r.Unsure...)}
 }
 
 func readingJSON(r solver.Reading, unit string) jsonReading {

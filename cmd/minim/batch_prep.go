@@ -51,9 +51,12 @@ func writePrepBatch(w io.Writer, b *solver.PrepBatch, unit liquidUnit) error {
 	say(fillingSentence(b.Filling, unit))
 	say(underPressure(b.Steps))
 	rows := [][]string{{"weight", "g", fixed(float64(b.Mass), 0), ""}}
-	rows = append(rows, madeFigures(prep)...)
+	rows = append(rows, keptFigures(prep)...)
 	out.WriteString("\n")
 	if err := writeTable(&out, []tableColumn{{heading: "makes"}, {heading: "unit"}, {heading: "value", right: true}, {optional: true}}, rows); err != nil {
+		return err
+	}
+	if err := writeReadings(&out, &b.Readings, "the prep by itself"); err != nil {
 		return err
 	}
 	say(allergenLine(prep.Ingredient))
@@ -119,23 +122,35 @@ func orBlank(text, blank string) string {
 }
 
 // dissolving says how the lines of the sheet come together. Gums clump when they
-// are stirred in; common practice, no source.
+// are stirred in, and agar dissolves in boiling liquid alone; common practice, no
+// source.
 func dissolving(b *solver.PrepBatch) string {
-	var gums []string
+	var sprinkled, boiled []string
 	for i := range b.Rows {
-		if r := &b.Rows[i]; r.Ingredient.Solid && r.Ingredient.Figures[pantry.GumPerLitre].Value > mostlyGum {
-			gums = append(gums, r.Name)
+		switch r := &b.Rows[i]; {
+		case r.Ingredient.IsBoiledGum():
+			boiled = append(boiled, r.Name)
+		case r.Ingredient.IsGum():
+			sprinkled = append(sprinkled, r.Name)
 		}
 	}
-	if len(gums) == 0 {
+	if len(sprinkled)+len(boiled) == 0 {
 		return "Weigh from the top into one vessel, and stir until everything is dissolved."
 	}
-	return fmt.Sprintf("Weigh from the top into one vessel, but the %s apart, and stir until all else is dissolved. Sprinkle it in while blending, "+
-		"little by little, else it clumps; then let it stand until it is smooth and the foam is gone.", list(gums))
+	text := fmt.Sprintf("Weigh from the top into one vessel, but the %s apart, and stir until all else is dissolved.", list(append(slices.Clone(boiled), sprinkled...)))
+	if len(boiled) > 0 {
+		text += fmt.Sprintf(" Sprinkle the %s in and boil it for two minutes, whisking: it dissolves in nothing cooler.", list(boiled))
+	}
+	switch {
+	case len(sprinkled) == 0:
+		return text
+	case len(boiled) > 0:
+		text += fmt.Sprintf(" Sprinkle the %s in while blending,", list(sprinkled))
+	default:
+		text += " Sprinkle it in while blending,"
+	}
+	return text + " little by little, else it clumps; then let it stand until it is smooth and the foam is gone."
 }
-
-// mostlyGum is the gum in g/kg from which a powder is one.
-const mostlyGum = 500
 
 // The JSON of a batch of a prep: the keys of one making as an answer, and batch.
 type (
@@ -147,8 +162,10 @@ type (
 		Makings float64        `json:"makings"`
 		Rows    []jsonBatchRow `json:"rows"`
 		Steps   []string       `json:"steps"`
+		Said    []string       `json:"sentences"`
 		Volume  float64        `json:"volume_ml"`
 		Mass    float64        `json:"g"`
+		Read    jsonReadings   `json:"readings"`
 		Filling *jsonFilling   `json:"filling"`
 		Buy     []jsonPurchase `json:"buy"`
 		Make    []jsonPurchase `json:"make"`
@@ -157,11 +174,13 @@ type (
 
 func writePrepBatchJSON(w io.Writer, b *solver.PrepBatch) error {
 	out := jsonPrepBatch{
-		Makings: digits(b.Times), Rows: batchRowsJSON(b.Rows), Steps: []string{}, Volume: digits(float64(b.Volume)), Mass: digits(float64(b.Mass)),
+		Makings: digits(b.Times), Rows: batchRowsJSON(b.Rows), Steps: []string{}, Said: []string{}, Volume: digits(float64(b.Volume)), Mass: digits(float64(b.Mass)),
+		Read:    readingsJSON(&b.Readings),
 		Filling: fillingJSON(b.Filling), Buy: purchasesJSON(b.Buy), Make: purchasesJSON(b.Make),
 	}
 	for n := range b.Steps {
 		out.Steps = append(out.Steps, b.Steps[n].Text())
+		out.Said = append(out.Said, b.Steps[n].Sentence())
 	}
 	return writeValue(w, &jsonPrepBatchAnswer{answerJSON(b.Making), out})
 }

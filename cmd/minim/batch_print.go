@@ -40,7 +40,7 @@ func writeBatch(w io.Writer, b *solver.Batch, cost *pricing, unit liquidUnit) er
 	for _, broken := range b.Serve.Broken {
 		say(fmt.Sprintf("The limit %q is broken: it comes to %s %s.", broken.Written, fixed(broken.Got, 2), broken.Unit))
 	}
-	if err := writeReadings(&out, b); err != nil {
+	if err := writeReadings(&out, &b.Readings, "the drink"); err != nil {
 		return err
 	}
 	for _, text := range holdingSentences(b) {
@@ -312,8 +312,9 @@ func inItsUnit(v float64, p profile.Property, places int) string {
 	return strings.TrimSpace(fixed(v, places) + " " + p.Unit())
 }
 
-func writeReadings(b *strings.Builder, batch *solver.Batch) error {
-	r := &batch.Readings
+// writeReadings prints what instruments should show; of is what half a JND is
+// counted in.
+func writeReadings(b *strings.Builder, r *solver.Readings, of string) error {
 	sg := float64(profile.SpecificGravityOf(profile.KilogramPerCubicMetre(1000 * r.Density.Value)))
 	perDensity := sg / r.Density.Value
 	row := func(name, unit string, v solver.Reading, factor float64, places int) []string {
@@ -338,7 +339,7 @@ func writeReadings(b *strings.Builder, batch *solver.Batch) error {
 	}, rows); err != nil {
 		return err
 	}
-	text := "Still right is what half a JND in the drink moves a reading by."
+	text := "Still right is what half a JND in " + of + " moves a reading by."
 	if r.PH.Within == 0 {
 		text += " A pH meter tells nothing of it: there is next to no acid in it."
 	}

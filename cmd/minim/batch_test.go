@@ -94,6 +94,14 @@ func TestJSONOfABatchAgreesWithItself(t *testing.T) {
 		if g := batch["g"].(float64); math.Abs(g-sum) > 1e-6*sum {
 			t.Errorf("%q: %g g in all, the sum is %g", args, g, sum)
 		}
+		squares := 0.0
+		for _, m := range batch["misses"].([]any) {
+			jnd := m.(object)["jnd"].(float64)
+			squares += jnd * jnd
+		}
+		if jnd := batch["jnd"].(float64); math.Abs(jnd-math.Sqrt(squares)) > 1e-6 {
+			t.Errorf("%q: %g JND in all, the misses come to %g", args, jnd, math.Sqrt(squares))
+		}
 		if batch["objective"].(float64) > batch["scaled_objective"].(float64) {
 			t.Errorf("%q: the sheet is further off than the scaled serve", args)
 		}

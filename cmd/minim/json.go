@@ -167,7 +167,7 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 		Dilution: jsonDilution{digits(float64(a.WaterMillilitres)), digits(float64(a.Temperature))},
 		Finish:   append([]string{}, a.Spec.Finish...),
 		Profile:  map[string]jsonProperty{},
-		Misses:   []jsonMiss{},
+		Misses:   missesJSON(a.Misses),
 		TotalJND: digits(a.TotalJND),
 		Solution: jsonSolution{
 			digits(a.Solution.Objective), digits(a.Solution.Least), a.Solution.Proven, a.Solution.PreferenceProven,
@@ -200,18 +200,6 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 	if t := a.Tolerance; t != nil {
 		out.Tolerance = &jsonTolerance{variationJSON(&t.Overall), variationJSON(&t.ByHand)}
 	}
-	for i := range a.Misses {
-		m := &a.Misses[i]
-		miss := jsonMiss{
-			Property: m.Property.Name(), Unit: m.Property.Unit(), Target: jsonRange{digits(m.Low), digits(m.High)},
-			Got: digits(m.Got), Miss: difference(m.Off, m.Got), Perceptible: m.Perceptible(),
-		}
-		if m.HasJND {
-			jnd := digits(m.JND)
-			miss.JND = &jnd
-		}
-		out.Misses = append(out.Misses, miss)
-	}
 	for _, l := range a.Limits {
 		out.Limits = append(out.Limits, jsonLimit{l.Name, l.Kind, digits(l.Price), l.Unit})
 	}
@@ -226,6 +214,23 @@ func answerJSON(a *solver.Answer) *jsonAnswer {
 		if c.Help != nil {
 			out.Conflict.Help = helpJSON(c.Help)
 		}
+	}
+	return out
+}
+
+func missesJSON(misses []solver.Miss) []jsonMiss {
+	out := []jsonMiss{}
+	for i := range misses {
+		m := &misses[i]
+		miss := jsonMiss{
+			Property: m.Property.Name(), Unit: m.Property.Unit(), Target: jsonRange{digits(m.Low), digits(m.High)},
+			Got: digits(m.Got), Miss: difference(m.Off, m.Got), Perceptible: m.Perceptible(),
+		}
+		if m.HasJND {
+			jnd := digits(m.JND)
+			miss.JND = &jnd
+		}
+		out = append(out, miss)
 	}
 	return out
 }

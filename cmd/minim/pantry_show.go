@@ -117,6 +117,9 @@ func about(shelf *pantry.Shelf, i *pantry.Ingredient) []string {
 	if i.OutOfStock {
 		lines = append(lines, "out of stock")
 	}
+	if i.ThickensUnmodelled() {
+		lines = append(lines, "thickens: pulp, fat or protein make it thicker than is reckoned; the viscosity of a drink with it is at least so much")
+	}
 	if i.Tannin != "" && i.Tannin != "none" {
 		lines = append(lines, "tannin: "+i.Tannin)
 	}

@@ -44,6 +44,13 @@ func madeFigures(p *pantry.Prep) [][]string {
 		}
 		row(d.Name, d.Unit, fixed(d.Value, places), "")
 	}
+	return append(rows, keptFigures(p)...)
+}
+
+// keptFigures are those of them that no instrument shows.
+func keptFigures(p *pantry.Prep) [][]string {
+	var rows [][]string
+	row := func(name, unit, value, about string) { rows = append(rows, []string{name, unit, value, about}) }
 	switch each, ok := p.Ingredient.PricePerUnit(); {
 	case ok:
 		row("cost", strings.TrimSpace(p.Ingredient.Currency+" per litre"), fixed(1000*each, 2), "")
@@ -67,7 +74,7 @@ func writeNumbered(b *strings.Builder, steps []pantry.PrepStep) {
 		if n == 0 {
 			b.WriteString("\n")
 		}
-		fmt.Fprintf(b, "%d. %s\n", n+1, strings.ReplaceAll(wrap(steps[n].Text(), lineWidth-3), "\n", "\n   "))
+		fmt.Fprintf(b, "%d. %s\n", n+1, strings.ReplaceAll(wrap(steps[n].Sentence(), lineWidth-3), "\n", "\n   "))
 	}
 }
 
@@ -108,6 +115,7 @@ type (
 		Makes  jsonMakes      `json:"makes"`
 		Solved bool           `json:"solved"`
 		Steps  []string       `json:"steps"`
+		Said   []string       `json:"sentences"`
 		Pours  []jsonPrepPour `json:"pours"`
 		Notes  []string       `json:"notes"`
 	}
@@ -147,9 +155,10 @@ func prepsJSON(a *solver.Answer) []jsonPrep {
 
 // prepJSON writes one prep; solved says which pours were found, nil: none.
 func prepJSON(p *pantry.Prep, solved []bool, among []*pantry.Prep) jsonPrep {
-	one := jsonPrep{Name: p.Ingredient.Name, File: p.Spec.File, Makes: makesJSON(p), Solved: solved != nil, Steps: []string{}, Pours: []jsonPrepPour{}, Notes: append([]string{}, p.Notes...)}
+	one := jsonPrep{Name: p.Ingredient.Name, File: p.Spec.File, Makes: makesJSON(p), Solved: solved != nil, Steps: []string{}, Said: []string{}, Pours: []jsonPrepPour{}, Notes: append([]string{}, p.Notes...)}
 	for n := range p.Spec.Steps {
 		one.Steps = append(one.Steps, p.Spec.Steps[n].Text())
+		one.Said = append(one.Said, p.Spec.Steps[n].Sentence())
 	}
 	for n, pour := range poursJSON(solver.PouredParts(p)) {
 		pour.Solved = solved != nil && solved[n]
