@@ -39,26 +39,44 @@ var unitTable = [units]struct {
 	millilitres  profile.Millilitre
 	grams        profile.Gram
 }{
-	Millilitres: {one: "ml", several: "ml", millilitres: 1,
-		words: []string{"millilitre", "millilitres", "milliliter", "milliliters"}},
-	Centilitres: {one: "cl", several: "cl", millilitres: 10,
-		words: []string{"centilitre", "centilitres", "centiliter", "centiliters"}},
-	Litres: {one: "l", several: "l", millilitres: 1000,
-		words: []string{"litre", "litres", "liter", "liters"}},
-	USOunces: {one: "oz", several: "oz", millilitres: profile.USFluidOunce,
-		words: []string{"ounce", "ounces", "fl oz", "floz", "fluid oz", "fluid ounce", "fluid ounces", "us oz", "us fl oz", "oz us", "oz (us)"}},
-	ImperialOunces: {one: "imp oz", several: "imp oz", millilitres: profile.ImperialFluidOunce,
-		words: []string{"imp fl oz", "imperial oz", "imperial fl oz", "imperial ounce", "imperial ounces", "uk oz", "uk fl oz", "oz (imp)"}},
-	Grams: {one: "g", several: "g", grams: 1,
-		words: []string{"gram", "grams", "gramme", "grammes"}},
-	Kilograms: {one: "kg", several: "kg", grams: 1000,
-		words: []string{"kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"}},
+	Millilitres: {
+		one: "ml", several: "ml", millilitres: 1,
+		words: []string{"millilitre", "millilitres", "milliliter", "milliliters"},
+	},
+	Centilitres: {
+		one: "cl", several: "cl", millilitres: 10,
+		words: []string{"centilitre", "centilitres", "centiliter", "centiliters"},
+	},
+	Litres: {
+		one: "l", several: "l", millilitres: 1000,
+		words: []string{"litre", "litres", "liter", "liters"},
+	},
+	USOunces: {
+		one: "oz", several: "oz", millilitres: profile.USFluidOunce,
+		words: []string{"ounce", "ounces", "fl oz", "floz", "fluid oz", "fluid ounce", "fluid ounces", "us oz", "us fl oz", "oz us", "oz (us)"},
+	},
+	ImperialOunces: {
+		one: "imp oz", several: "imp oz", millilitres: profile.ImperialFluidOunce,
+		words: []string{"imp fl oz", "imperial oz", "imperial fl oz", "imperial ounce", "imperial ounces", "uk oz", "uk fl oz", "oz (imp)"},
+	},
+	Grams: {
+		one: "g", several: "g", grams: 1,
+		words: []string{"gram", "grams", "gramme", "grammes"},
+	},
+	Kilograms: {
+		one: "kg", several: "kg", grams: 1000,
+		words: []string{"kilo", "kilos", "kilogram", "kilograms", "kilogramme", "kilogrammes"},
+	},
 	Dashes: {one: "dash", several: "dashes", millilitres: profile.Dash},
 	Drops:  {one: "drop", several: "drops", millilitres: profile.Drop},
-	Barspoons: {one: "barspoon", several: "barspoons", millilitres: profile.Barspoon,
-		words: []string{"bar spoon", "bar spoons", "bsp", "bsps"}},
-	Teaspoons: {one: "tsp", several: "tsp", millilitres: profile.Teaspoon,
-		words: []string{"tsps", "teaspoon", "teaspoons"}},
+	Barspoons: {
+		one: "barspoon", several: "barspoons", millilitres: profile.Barspoon,
+		words: []string{"bar spoon", "bar spoons", "bsp", "bsps"},
+	},
+	Teaspoons: {
+		one: "tsp", several: "tsp", millilitres: profile.Teaspoon,
+		words: []string{"tsps", "teaspoon", "teaspoons"},
+	},
 	Pinches: {one: "pinch", several: "pinches", grams: profile.Pinch},
 	Pieces:  {one: "piece", several: "pieces", words: []string{"pc", "pcs"}},
 }

@@ -116,9 +116,11 @@ func (c *checker) row(r *row) {
 // decimal points: it was read as a decimal comma and may part thousands.
 func (c *checker) decimalMarks() {
 	if comma, point := c.in.comma, c.in.point; point.text != "" && thousandsComma.MatchString(comma.text) {
-		c.findings = append(c.findings, Finding{Place: comma.at, Severity: SevereWarning,
+		c.findings = append(c.findings, Finding{
+			Place: comma.at, Severity: SevereWarning,
 			Message: "\"" + comma.text + "\" is read as " + replaceDecimalCommas(comma.text) + ", and " + point.at.String() +
 				" has a decimal point; expected one decimal mark in the file",
-			Hint: "leave out a comma that parts thousands"})
+			Hint: "leave out a comma that parts thousands",
+		})
 	}
 }

@@ -114,8 +114,10 @@ func (i *Ingredient) blame(weighs float64) string {
 	for _, column := range sugarColumns {
 		sugars += i.Figures[column].Value
 	}
-	all := []suspect{{word: "density", unit: "g/ml", now: i.Figures[DensityGramsPerMillilitre].Value, fitting: weighs,
-		usual: spanOf(i.Category, i.PerKilogram, DensityGramsPerMillilitre), ok: true}}
+	all := []suspect{{
+		word: "density", unit: "g/ml", now: i.Figures[DensityGramsPerMillilitre].Value, fitting: weighs,
+		usual: spanOf(i.Category, i.PerKilogram, DensityGramsPerMillilitre), ok: true,
+	}}
 	fit, ok := i.fitting(1500, (*Ingredient).withSugar)
 	all = append(all, suspect{word: "sugar", unit: "g/L", now: sugars, fitting: fit, usual: sugarSpanOf(i.Category, i.PerKilogram), ok: ok})
 	fit, ok = i.fitting(100, (*Ingredient).withStrength)

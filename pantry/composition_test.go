@@ -129,10 +129,18 @@ func TestSpreadIsTheRowsOrTheCells(t *testing.T) {
 		row  string
 		want float64
 	}{
-		{"a,10,20,,,", 2}, {"a,10,20,seen,,", 2}, {"a,10,20,computed,,", 2},
-		{"a,10,20,memory,,", 4}, {"a,10,20,estimate,,", 4},
-		{"a,10,20,seen,,memory", 4}, {"a,10,20,,,estimate: by eye", 4}, {"a,10,20,estimate,,titrated here", 2},
-		{"a,10,20,estimate,0.3,", 0.3}, {"a,10,,,,", 0}, {"a,0,20,,,", 0}, {"a,,20,,,", 0},
+		{"a,10,20,,,", 2},
+		{"a,10,20,seen,,", 2},
+		{"a,10,20,computed,,", 2},
+		{"a,10,20,memory,,", 4},
+		{"a,10,20,estimate,,", 4},
+		{"a,10,20,seen,,memory", 4},
+		{"a,10,20,,,estimate: by eye", 4},
+		{"a,10,20,estimate,,titrated here", 2},
+		{"a,10,20,estimate,0.3,", 0.3},
+		{"a,10,,,,", 0},
+		{"a,0,20,,,", 0},
+		{"a,,20,,,", 0},
 	} {
 		i := only(t, heading+c.row+"\n")
 		near(t, c.row, i.PerUnitSpread()[profile.CitricGrams]*1000, c.want, 1e-9, "rule")

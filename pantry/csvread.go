@@ -151,8 +151,10 @@ func textOf(data []byte) ([]byte, *InputError) {
 			}
 			line++
 		}
-		return nil, &InputError{Place: Place{Line: line}, Message: "letters that are not UTF-8; expected CSV in UTF-8",
-			Hint: "in the spreadsheet, save as CSV UTF-8"}
+		return nil, &InputError{
+			Place: Place{Line: line}, Message: "letters that are not UTF-8; expected CSV in UTF-8",
+			Hint: "in the spreadsheet, save as CSV UTF-8",
+		}
 	}
 	return data, nil
 }

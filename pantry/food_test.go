@@ -96,8 +96,10 @@ func TestMoreProteinAndFatThanOtherSolidsIsFound(t *testing.T) {
 // Pulp, fat and protein thicken in ways that no formula here has: tomato juice, egg
 // white and cream are not as thin as their sugar.
 func TestThicknessIsUnknownWherePulpFatOrProteinThicken(t *testing.T) {
-	for name, want := range map[string]bool{"tomato juice": true, "cream": true, "egg white": true, "whole egg": true, "aquafaba": true, "orgeat": true,
-		"lime juice": false, "tomato water": false, "tamari": false, "simple syrup": false, "gin": false, "xanthan gum": false} {
+	for name, want := range map[string]bool{
+		"tomato juice": true, "cream": true, "egg white": true, "whole egg": true, "aquafaba": true, "orgeat": true,
+		"lime juice": false, "tomato water": false, "tamari": false, "simple syrup": false, "gin": false, "xanthan gum": false,
+	} {
 		if got := find(t, Embedded(), name).Unknown(profile.Viscosity); got != want {
 			t.Errorf("viscosity of %s unknown: %v, want %v", name, got, want)
 		}

@@ -117,8 +117,10 @@ func (s *Shelf) WithLots(lots []Lot) (*Shelf, []AppliedLot, error) {
 		}
 		i, err := s.Find(l.Ingredient)
 		if err != nil {
-			wrong = append(wrong, &InputError{Place: l.Place, Message: err.Error(),
-				Hint: "a bar's own ingredient is there once its CSV is given with --pantry"})
+			wrong = append(wrong, &InputError{
+				Place: l.Place, Message: err.Error(),
+				Hint: "a bar's own ingredient is there once its CSV is given with --pantry",
+			})
 			continue
 		}
 		of[i] = append(of[i], l)
@@ -189,8 +191,10 @@ func (i *Ingredient) measured(readings *[LotFigures]Reading, day time.Time) (*In
 	solids := newSugars(&before)
 	set := func(c Column, f LotFigure) {
 		v := readings[f].Value
-		out.Figures[c] = Figure{Value: v, Known: true, Spread: f.Spread(v), OwnSpread: true,
-			Source: "measured " + day.Format(time.DateOnly), Confidence: Seen}
+		out.Figures[c] = Figure{
+			Value: v, Known: true, Spread: f.Spread(v), OwnSpread: true,
+			Source: "measured " + day.Format(time.DateOnly), Confidence: Seen,
+		}
 	}
 	if readings[LotStrength].Known {
 		set(StrengthPercent, LotStrength)
@@ -213,8 +217,10 @@ func (i *Ingredient) measured(readings *[LotFigures]Reading, day time.Time) (*In
 		}
 	}
 	if density := &out.Figures[DensityGramsPerMillilitre]; !readings[LotDensity].Known && density.Known && out.moved(&before) > 0 {
-		*density = Figure{Value: out.weightAt(solids.correction), Known: true, Spread: density.Spread, OwnSpread: density.OwnSpread,
-			Source: density.Source, Confidence: Computed}
+		*density = Figure{
+			Value: out.weightAt(solids.correction), Known: true, Spread: density.Spread, OwnSpread: density.OwnSpread,
+			Source: density.Source, Confidence: Computed,
+		}
 	}
 	return out, out.check()
 }

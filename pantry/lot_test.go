@@ -239,11 +239,20 @@ func TestFlagsOfALotAreReadWithTheirUnits(t *testing.T) {
 		want   float64
 		says   string
 	}{
-		{LotAcid, "52 g/L", 52, ""}, {LotAcid, "52", 52, ""}, {LotBrix, "8.2 °Bx", 8.2, ""}, {LotStrength, "40 %", 40, ""},
-		{LotDensity, "1.03 g/ml", 1.03, ""}, {LotPH, "2.3", 2.3, ""},
-		{LotAcid, "5.2 %", 0, "1 % weight in volume is 10 g/L"}, {LotAcid, "52 mg/L", 0, "expected a number in g/L"},
-		{LotAcid, "5,2", 0, "write 5.2"}, {LotPH, "15", 0, "expected 0 to 14"}, {LotBrix, "NaN", 0, "expected a number"},
-		{LotBrix, "-1", 0, "negative"}, {LotDensity, "1030 kg/m3", 0, "expected a number in g/ml"}, {LotDensity, "1030", 0, "expected 0.6 to 3"},
+		{LotAcid, "52 g/L", 52, ""},
+		{LotAcid, "52", 52, ""},
+		{LotBrix, "8.2 °Bx", 8.2, ""},
+		{LotStrength, "40 %", 40, ""},
+		{LotDensity, "1.03 g/ml", 1.03, ""},
+		{LotPH, "2.3", 2.3, ""},
+		{LotAcid, "5.2 %", 0, "1 % weight in volume is 10 g/L"},
+		{LotAcid, "52 mg/L", 0, "expected a number in g/L"},
+		{LotAcid, "5,2", 0, "write 5.2"},
+		{LotPH, "15", 0, "expected 0 to 14"},
+		{LotBrix, "NaN", 0, "expected a number"},
+		{LotBrix, "-1", 0, "negative"},
+		{LotDensity, "1030 kg/m3", 0, "expected a number in g/ml"},
+		{LotDensity, "1030", 0, "expected 0.6 to 3"},
 	} {
 		r, err := ParseLotFigure(one.figure, one.text)
 		switch {

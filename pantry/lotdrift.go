@@ -39,7 +39,7 @@ func (s *Shelf) Drift(lots []Lot, name string) ([]Drift, error) {
 	for f := range LotFigure(LotFigures) {
 		var weeks, values []float64
 		last := 0.0
-		var lastAt = math.Inf(-1)
+		lastAt := math.Inf(-1)
 		for _, l := range own {
 			if r := l.Readings[f]; r.Known {
 				week := float64(l.Date.Unix()) / (7 * 24 * 3600)

@@ -181,8 +181,10 @@ func (i *Ingredient) scaleAcids(a float64, day time.Time) {
 	factor := a / before
 	for c, facts := range columns {
 		if f := &i.Figures[c]; facts.citric > 0 && f.Known {
-			*f = Figure{Value: f.Value * factor, Known: true, Spread: LotAcid.Spread(f.Value * factor), OwnSpread: true,
-				Source: "scaled to the titration of " + day.Format(time.DateOnly), Confidence: Computed}
+			*f = Figure{
+				Value: f.Value * factor, Known: true, Spread: LotAcid.Spread(f.Value * factor), OwnSpread: true,
+				Source: "scaled to the titration of " + day.Format(time.DateOnly), Confidence: Computed,
+			}
 		}
 	}
 	if f := &i.Figures[PH]; f.Known && factor > 0 && factor != 1 {
@@ -235,8 +237,10 @@ func (s *sugars) scaleTo(brix float64, acid Reading, day time.Time) (*Ingredient
 	out := *s.of
 	for _, c := range sugarColumns {
 		if f := &out.Figures[c]; f.Known && root > 0 {
-			*f = Figure{Value: f.Value, Known: true, Spread: spread * f.Value / root, OwnSpread: true,
-				Source: "scaled to the Brix of " + day.Format(time.DateOnly), Confidence: Computed}
+			*f = Figure{
+				Value: f.Value, Known: true, Spread: spread * f.Value / root, OwnSpread: true,
+				Source: "scaled to the Brix of " + day.Format(time.DateOnly), Confidence: Computed,
+			}
 		}
 	}
 	return &out, nil

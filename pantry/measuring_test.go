@@ -141,28 +141,40 @@ func TestHostileReadings(t *testing.T) {
 			return Measurement[profile.Millilitre]{Value: profile.Millilitre(pick(v)), Spread: profile.Millilitre(pick(0.5))}
 		}
 		a, b, c := g(500), g(450), ml(500)
-		m, err := SyrupFromRecipe(SyrupRecipe{Name: "s", Sugar: Portion{Grams: &a}, Water: Portion{Millilitres: &c},
-			WaterAt: profile.Celsius(pick(80)), BoiledOff: &Measurement[profile.Gram]{Value: profile.Gram(pick(20))}})
+		m, err := SyrupFromRecipe(SyrupRecipe{
+			Name: "s", Sugar: Portion{Grams: &a}, Water: Portion{Millilitres: &c},
+			WaterAt: profile.Celsius(pick(80)), BoiledOff: &Measurement[profile.Gram]{Value: profile.Gram(pick(20))},
+		})
 		try("syrup", m, err)
 		m, err = SalineFromRecipe(SalineRecipe{Name: "s", Salt: g(100), Solvent: Solvent{MadeUpTo: &c}})
 		try("saline", m, err)
-		m, err = AcidFromRecipe(AcidRecipe{Name: "a", Solvent: Solvent{Water: &b},
-			Acids: []AcidPowder{{Acid: CitricPerLitre, Grams: g(40), Purity: profile.MassFraction(pick(0.9))}, {Acid: Column(random.IntN(Columns)), Grams: g(10)}}})
+		m, err = AcidFromRecipe(AcidRecipe{
+			Name: "a", Solvent: Solvent{Water: &b},
+			Acids: []AcidPowder{{Acid: CitricPerLitre, Grams: g(40), Purity: profile.MassFraction(pick(0.9))}, {Acid: Column(random.IntN(Columns)), Grams: g(10)}},
+		})
 		try("acid", m, err)
-		m, err = MeasureAcid(TitrationReading{Name: "j", Sample: ml(5), Used: ml(40), Blank: profile.Millilitre(pick(0)),
-			Strength: Measurement[profile.EquivalentPerLitre]{Value: profile.EquivalentPerLitre(pick(0.1))}, As: Column(random.IntN(Columns+2) - 1)})
+		m, err = MeasureAcid(TitrationReading{
+			Name: "j", Sample: ml(5), Used: ml(40), Blank: profile.Millilitre(pick(0)),
+			Strength: Measurement[profile.EquivalentPerLitre]{Value: profile.EquivalentPerLitre(pick(0.1))}, As: Column(random.IntN(Columns+2) - 1),
+		})
 		try("titration", m, err)
-		m, err = MeasureAcidByYardstick(YardstickReading{Name: "j", Yardstick: Measurement[profile.GramPerLitre]{Value: profile.GramPerLitre(pick(60))},
+		m, err = MeasureAcidByYardstick(YardstickReading{
+			Name: "j", Yardstick: Measurement[profile.GramPerLitre]{Value: profile.GramPerLitre(pick(60))},
 			YardstickVolume: ml(10), Sample: ml(10),
-			YardstickUsed: Measurement[profile.BaseUsed]{Value: profile.BaseUsed(pick(30))}, SampleUsed: Measurement[profile.BaseUsed]{Value: profile.BaseUsed(pick(25))}})
+			YardstickUsed: Measurement[profile.BaseUsed]{Value: profile.BaseUsed(pick(30))}, SampleUsed: Measurement[profile.BaseUsed]{Value: profile.BaseUsed(pick(25))},
+		})
 		try("yardstick", m, err)
-		m, err = InfusionFromRecipe(InfusionRecipe{Name: "i", Base: spirit, Volume: ml(700), Plant: g(50), Time: Hour(pick(24)),
+		m, err = InfusionFromRecipe(InfusionRecipe{
+			Name: "i", Base: spirit, Volume: ml(700), Plant: g(50), Time: Hour(pick(24)),
 			PlantWater: Measurement[profile.MassFraction]{Value: profile.MassFraction(pick(0.5))}, Retained: Measurement[MillilitrePerGram]{Value: MillilitrePerGram(pick(2))},
-			Extracts: []Extract{{Into: Column(random.IntN(Columns+2) - 1), Dose: pick(1000), Share: pick(0.5), Rate: PerHour(pick(0.1))}}})
+			Extracts: []Extract{{Into: Column(random.IntN(Columns+2) - 1), Dose: pick(1000), Share: pick(0.5), Rate: PerHour(pick(0.1))}},
+		})
 		try("infusion", m, err)
 		acid, sugar := profile.GramPerLitre(pick(46)), profile.GramPerLitre(pick(120))
-		adjusted, err := AdjustJuice(JuiceQuestion{Name: "j", Juice: juice, Batch: profile.Millilitre(pick(1000)), Acid: &acid, Sugar: &sugar,
-			Blend: []AcidShare{{Acid: MalicPerLitre, Share: pick(1)}, {Acid: CitricPerLitre, Share: pick(2), Purity: profile.MassFraction(pick(1))}}, Scale: profile.Gram(pick(0.1))})
+		adjusted, err := AdjustJuice(JuiceQuestion{
+			Name: "j", Juice: juice, Batch: profile.Millilitre(pick(1000)), Acid: &acid, Sugar: &sugar,
+			Blend: []AcidShare{{Acid: MalicPerLitre, Share: pick(1)}, {Acid: CitricPerLitre, Share: pick(2), Purity: profile.MassFraction(pick(1))}}, Scale: profile.Gram(pick(0.1)),
+		})
 		if err == nil {
 			try("juice", &adjusted.Measured, nil)
 		}
@@ -171,9 +183,11 @@ func TestHostileReadings(t *testing.T) {
 			readsBack(t, calibrated.Ingredient)
 		}
 		brix := Measurement[profile.Brix]{Value: profile.Brix(pick(35)), Spread: profile.Brix(pick(0.2))}
-		m, err = MeasureLiqueur(LiqueurReadings{Name: "l", Brix: &BrixReading{Brix: brix, At: profile.Celsius(pick(20))},
+		m, err = MeasureLiqueur(LiqueurReadings{
+			Name: "l", Brix: &BrixReading{Brix: brix, At: profile.Celsius(pick(20))},
 			Density:  &DensityReading{Density: Measurement[profile.KilogramPerCubicMetre]{Value: profile.KilogramPerCubicMetre(pick(1080))}, At: 20},
-			Strength: value(profile.PercentVolume(pick(25)))})
+			Strength: value(profile.PercentVolume(pick(25))),
+		})
 		try("liqueur", m, err)
 		bitter, err := MeasureBitterness(BitternessReading{Name: "b", Tasters: []Taster{{
 			Bracket[profile.MilligramPerLitre]{profile.MilligramPerLitre(pick(4)), profile.MilligramPerLitre(pick(6))},

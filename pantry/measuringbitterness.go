@@ -68,7 +68,8 @@ type ReferenceStep struct {
 // of quinine hydrochloride in steps of 1.5 (Ph. Eur. 2.8.15 expects tasters to
 // find it between 3.6 and 5.8).
 func ReferenceSeries(stock profile.MilligramPerLitre, of ReferenceSubstance, strongest profile.MilligramPerLitre,
-	factor float64, steps int, each profile.Millilitre) ([]ReferenceStep, error) {
+	factor float64, steps int, each profile.Millilitre,
+) ([]ReferenceStep, error) {
 	var f faults
 	facts, known := substanceFacts[of]
 	if !known {

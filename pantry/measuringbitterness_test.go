@@ -57,8 +57,10 @@ func TestPanelsFindTheBitterness(t *testing.T) {
 			own := 5 * math.Exp(0.4*random.NormFloat64())
 			a, b := bracket(own * math.Exp(0.25*random.NormFloat64()))
 			c, d := bracket(own * math.Exp(0.25*random.NormFloat64()) / truth * 1000)
-			tasters = append(tasters, Taster{Bracket[profile.MilligramPerLitre]{profile.MilligramPerLitre(a), profile.MilligramPerLitre(b)},
-				Bracket[MillilitrePerLitre]{MillilitrePerLitre(c), MillilitrePerLitre(d)}})
+			tasters = append(tasters, Taster{
+				Bracket[profile.MilligramPerLitre]{profile.MilligramPerLitre(a), profile.MilligramPerLitre(b)},
+				Bracket[MillilitrePerLitre]{MillilitrePerLitre(c), MillilitrePerLitre(d)},
+			})
 		}
 		m, err := MeasureBitterness(BitternessReading{Name: "x", Tasters: tasters})
 		if err != nil {

@@ -22,8 +22,10 @@ func TestFirstOrderExtraction(t *testing.T) {
 // masses), and a litre with 100 g of leaf at 2 ml/g yields 800 ml.
 func TestFruitThinsTheSpirit(t *testing.T) {
 	vodka := find(t, Embedded(), "vodka")
-	m, err := InfusionFromRecipe(InfusionRecipe{Name: "fruit", Base: vodka, Volume: *value(profile.Millilitre(700)),
-		Plant: *value(profile.Gram(200)), PlantWater: Measurement[profile.MassFraction]{Value: 1, Spread: 0.02}, Retained: Measurement[MillilitrePerGram]{Value: 0.5, Spread: 0.2}})
+	m, err := InfusionFromRecipe(InfusionRecipe{
+		Name: "fruit", Base: vodka, Volume: *value(profile.Millilitre(700)),
+		Plant: *value(profile.Gram(200)), PlantWater: Measurement[profile.MassFraction]{Value: 1, Spread: 0.02}, Retained: Measurement[MillilitrePerGram]{Value: 0.5, Spread: 0.2},
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -47,8 +49,10 @@ func TestFruitThinsTheSpirit(t *testing.T) {
 // goes over, less by a share or too short a time.
 func TestTinctureTakesItsShare(t *testing.T) {
 	vodka := find(t, Embedded(), "vodka")
-	r := InfusionRecipe{Name: "gentian tincture", Base: vodka, Volume: *value(profile.Millilitre(1000)), Plant: *value(profile.Gram(200)),
-		Extracts: []Extract{{Into: BitternessMilligramsPerLitre, Dose: 50000, DoseSpread: 15000, Share: 1}}}
+	r := InfusionRecipe{
+		Name: "gentian tincture", Base: vodka, Volume: *value(profile.Millilitre(1000)), Plant: *value(profile.Gram(200)),
+		Extracts: []Extract{{Into: BitternessMilligramsPerLitre, Dose: 50000, DoseSpread: 15000, Share: 1}},
+	}
 	m, err := InfusionFromRecipe(r)
 	if err != nil {
 		t.Fatal(err)

@@ -16,8 +16,10 @@ func wanted(v float64) *profile.GramPerLitre { g := profile.GramPerLitre(v); ret
 func TestOrangeToLime(t *testing.T) {
 	orange, lime := find(t, Embedded(), "orange juice"), find(t, Embedded(), "lime juice")
 	target := lime.Figures[TitratableAcidPerLitre].Value
-	out, err := AdjustJuice(JuiceQuestion{Name: "sharp orange", Juice: orange, Acid: wanted(target),
-		Blend: []AcidShare{{Acid: CitricPerLitre, Share: 2}, {Acid: MalicPerLitre, Share: 1}}})
+	out, err := AdjustJuice(JuiceQuestion{
+		Name: "sharp orange", Juice: orange, Acid: wanted(target),
+		Blend: []AcidShare{{Acid: CitricPerLitre, Share: 2}, {Acid: MalicPerLitre, Share: 1}},
+	})
 	if err != nil {
 		t.Fatal(err)
 	}
@@ -42,8 +44,10 @@ func TestOrangeToLime(t *testing.T) {
 func TestAdjustmentConservesMass(t *testing.T) {
 	orange := find(t, Embedded(), "orange juice")
 	const batch = 750
-	out, err := AdjustJuice(JuiceQuestion{Name: "cordial", Juice: orange, Batch: batch, Acid: wanted(30), Sugar: wanted(400),
-		Blend: []AcidShare{{Acid: TartaricPerLitre, Share: 1}, {Acid: PhosphoricPerLitre, Share: 1, Purity: 0.85}}})
+	out, err := AdjustJuice(JuiceQuestion{
+		Name: "cordial", Juice: orange, Batch: batch, Acid: wanted(30), Sugar: wanted(400),
+		Blend: []AcidShare{{Acid: TartaricPerLitre, Share: 1}, {Acid: PhosphoricPerLitre, Share: 1, Purity: 0.85}},
+	})
 	if err != nil {
 		t.Fatal(err)
 	}

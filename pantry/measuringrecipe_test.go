@@ -124,10 +124,16 @@ func TestSalineFromItsRecipe(t *testing.T) {
 		density, salt, byWeight    float64
 		ofDensity, ofSalt, ofBrine float64
 	}{
-		{"20 % by weight", SalineRecipe{Name: "a", Salt: *value(profile.Gram(200)), Solvent: Solvent{Water: value(profile.Gram(800))}},
-			1.1478, 229.56, 20, 0.0003, 0.1, 0.01},
-		{"20 % weight in volume", SalineRecipe{Name: "b", Salt: *value(profile.Gram(200)), Solvent: Solvent{MadeUpTo: value(profile.Millilitre(1000))}},
-			1.1296, 200, 17.70, 0.0005, 0.01, 0.05},
+		{
+			"20 % by weight",
+			SalineRecipe{Name: "a", Salt: *value(profile.Gram(200)), Solvent: Solvent{Water: value(profile.Gram(800))}},
+			1.1478, 229.56, 20, 0.0003, 0.1, 0.01,
+		},
+		{
+			"20 % weight in volume",
+			SalineRecipe{Name: "b", Salt: *value(profile.Gram(200)), Solvent: Solvent{MadeUpTo: value(profile.Millilitre(1000))}},
+			1.1296, 200, 17.70, 0.0005, 0.01, 0.05,
+		},
 	} {
 		m, err := SalineFromRecipe(row.recipe)
 		if err != nil {
@@ -164,8 +170,12 @@ func TestAcidSolutionsFromTheirRecipe(t *testing.T) {
 		{"4 % citric, 2 % malic", []AcidPowder{{Acid: CitricPerLitre, Grams: *value(profile.Gram(40))}, {Acid: MalicPerLitre, Grams: *value(profile.Gram(20))}}, litre, 1.0224, 40 + 20/1.047, 40},
 		{"6 % tartaric", []AcidPowder{{Acid: TartaricPerLitre, Grams: *value(profile.Gram(60))}}, litre, 1.0224, 60 / 1.172, 60},
 		{"10 % citric by weight", []AcidPowder{{Acid: CitricPerLitre, Grams: *value(profile.Gram(100))}}, Solvent{Water: value(profile.Gram(900))}, 1.0402, 104.02, 104.02},
-		{"10 % phosphoric from 85 %", []AcidPowder{{Acid: PhosphoricPerLitre, Grams: *value(profile.Gram(100 / 0.85)), Purity: 0.85}},
-			Solvent{Water: value(profile.Gram(1000 - 100/0.85))}, 1.0531, 105.31 * 1.307, 105.31},
+		{
+			"10 % phosphoric from 85 %",
+			[]AcidPowder{{Acid: PhosphoricPerLitre, Grams: *value(profile.Gram(100 / 0.85)), Purity: 0.85}},
+			Solvent{Water: value(profile.Gram(1000 - 100/0.85))},
+			1.0531, 105.31 * 1.307, 105.31,
+		},
 	} {
 		m, err := AcidFromRecipe(AcidRecipe{Name: row.name, Acids: row.acids, Solvent: row.solvent})
 		if err != nil {

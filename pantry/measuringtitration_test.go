@@ -24,8 +24,10 @@ func TestWorkedTitrations(t *testing.T) {
 		{"wine", 10, 8.0, TartaricPerLitre, 6.0 / 1.172, 6.0, 0.02},
 		{"juice", 10, 25.0, DensityGramsPerMillilitre, 16.0, 0, 0},
 	} {
-		m, err := MeasureAcid(TitrationReading{Name: row.name, Category: "juice", Strength: *value(profile.EquivalentPerLitre(0.1)),
-			Sample: Measurement[profile.Millilitre]{Value: row.sample, Spread: 0.001}, Used: Measurement[profile.Millilitre]{Value: row.used, Spread: 0.001}, As: row.as})
+		m, err := MeasureAcid(TitrationReading{
+			Name: row.name, Category: "juice", Strength: *value(profile.EquivalentPerLitre(0.1)),
+			Sample: Measurement[profile.Millilitre]{Value: row.sample, Spread: 0.001}, Used: Measurement[profile.Millilitre]{Value: row.used, Spread: 0.001}, As: row.as,
+		})
 		if err != nil {
 			t.Fatal(err)
 		}
@@ -55,9 +57,11 @@ func TestBlankIsTakenOff(t *testing.T) {
 // Thirty drops for the yardstick of 6 % and twenty for as much juice is 4 %; the
 // ± is that of simulated drops and jiggers.
 func TestYardstickInDrops(t *testing.T) {
-	r := YardstickReading{Name: "lime", Category: "juice", Yardstick: *value(profile.GramPerLitre(60)),
+	r := YardstickReading{
+		Name: "lime", Category: "juice", Yardstick: *value(profile.GramPerLitre(60)),
 		YardstickVolume: *value(profile.Millilitre(10)), Sample: *value(profile.Millilitre(10)),
-		YardstickUsed: *value(profile.BaseUsed(30)), SampleUsed: *value(profile.BaseUsed(20)), As: CitricPerLitre}
+		YardstickUsed: *value(profile.BaseUsed(30)), SampleUsed: *value(profile.BaseUsed(20)), As: CitricPerLitre,
+	}
 	m, err := MeasureAcidByYardstick(r)
 	if err != nil {
 		t.Fatal(err)

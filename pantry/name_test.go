@@ -30,8 +30,13 @@ func TestFoldMakesSpellingsOfOneNameEqual(t *testing.T) {
 
 func TestFoldKeepsDifferentNamesApart(t *testing.T) {
 	for _, different := range [][2]string{
-		{"lime", "lemon"}, {"gin", "gin 43 %"}, {"lime juice", "lime"}, {"sugar syrup 1:1", "sugar syrup 2:1"},
-		{"gin 40", "gin 4 0"}, {"glass", "glaze"}, {"citrus", "citru"},
+		{"lime", "lemon"},
+		{"gin", "gin 43 %"},
+		{"lime juice", "lime"},
+		{"sugar syrup 1:1", "sugar syrup 2:1"},
+		{"gin 40", "gin 4 0"},
+		{"glass", "glaze"},
+		{"citrus", "citru"},
 	} {
 		if Fold(different[0]) == Fold(different[1]) {
 			t.Errorf("%q and %q both fold to %q", different[0], different[1], Fold(different[0]))
@@ -45,8 +50,14 @@ func TestEditDistance(t *testing.T) {
 		a, b string
 		want int
 	}{
-		{"", "", 0}, {"", "gin", 3}, {"gin", "gin", 0}, {"lime jiuce", "lime juice", 1},
-		{"rum", "run", 1}, {"vodk", "vodka", 1}, {"kitten", "sitting", 3}, {"ca", "abc", 3},
+		{"", "", 0},
+		{"", "gin", 3},
+		{"gin", "gin", 0},
+		{"lime jiuce", "lime juice", 1},
+		{"rum", "run", 1},
+		{"vodk", "vodka", 1},
+		{"kitten", "sitting", 3},
+		{"ca", "abc", 3},
 	} {
 		if got := editDistance([]rune(c.a), []rune(c.b)); got != c.want {
 			t.Errorf("distance of %q and %q is %d; want %d", c.a, c.b, got, c.want)

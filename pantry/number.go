@@ -34,17 +34,23 @@ func parseNumber(text string) (float64, wrongCell) {
 	case bothMarks.MatchString(text):
 		return 0, wrongCell{"has a point and a comma; expected a decimal mark alone", "leave out the mark that parts thousands"}
 	case decimalComma.MatchString(text):
-		return 0, wrongCell{"has a decimal comma; expected a decimal point",
-			"write " + strings.Replace(text, ",", ".", 1) + ", or the number without a comma if it parts thousands"}
+		return 0, wrongCell{
+			"has a decimal comma; expected a decimal point",
+			"write " + strings.Replace(text, ",", ".", 1) + ", or the number without a comma if it parts thousands",
+		}
 	case lower == "nan" || lower == "inf" || lower == "infinity" || lower == "∞":
 		return 0, wrongCell{"is not a quantity; expected a number", "leave the cell empty where the figure is unknown"}
 	case lower == "" || containsWord(unknownWords, lower):
-		return 0, wrongCell{"is no number; expected a number",
-			"leave the cell empty where the figure is unknown, write 0 where there is none"}
+		return 0, wrongCell{
+			"is no number; expected a number",
+			"leave the cell empty where the figure is unknown, write 0 where there is none",
+		}
 	case withUnit.MatchString(text):
 		parts := withUnit.FindStringSubmatch(text)
-		return 0, wrongCell{"has a unit; expected a bare number",
-			"the unit stands in the heading: write " + parts[1] + " if that is in the heading's unit"}
+		return 0, wrongCell{
+			"has a unit; expected a bare number",
+			"the unit stands in the heading: write " + parts[1] + " if that is in the heading's unit",
+		}
 	case ratioOrTime.MatchString(text):
 		return 0, wrongCell{"is a ratio or a time; expected a number", "spreadsheets turn 1:1 into a time: format the column as numbers"}
 	case belowOrAbove.MatchString(text):

@@ -25,7 +25,8 @@ func files(text map[string]string) fstest.MapFS {
 func prepShelf(t interface {
 	Helper()
 	Fatal(...any)
-}, beside fstest.MapFS, spec string) (*Shelf, *Spec, error) {
+}, beside fstest.MapFS, spec string,
+) (*Shelf, *Spec, error) {
 	t.Helper()
 	s, err := ReadSpec(strings.NewReader(spec), "ask.yaml")
 	if err != nil {

@@ -13,13 +13,26 @@ func TestQuantitiesAreReadWithUnitAndSpread(t *testing.T) {
 		value, spread float64
 		says          string
 	}{
-		{"250", Masses, 250, 0, ""}, {"1.5 kg", Masses, 1500, 0, ""}, {"0.7l", Volumes, 700, 0, ""}, {"2 oz", Volumes, 59.147059125, 0, ""},
-		{"32.5 ± 0.3", BrixDegrees, 32.5, 0.3, ""}, {"32.5 °Bx +/- 0.3", BrixDegrees, 32.5, 0.3, ""}, {"1 ± 0.01 kg", Masses, 1000, 10, ""},
-		{"1 kg ± 5 g", Masses, 1000, 5, ""}, {"40 % vol", Strengths, 40, 0, ""}, {"-5 °C", Temperatures, -5, 0, ""}, {"90 min", Times, 1.5, 0, ""},
+		{"250", Masses, 250, 0, ""},
+		{"1.5 kg", Masses, 1500, 0, ""},
+		{"0.7l", Volumes, 700, 0, ""},
+		{"2 oz", Volumes, 59.147059125, 0, ""},
+		{"32.5 ± 0.3", BrixDegrees, 32.5, 0.3, ""},
+		{"32.5 °Bx +/- 0.3", BrixDegrees, 32.5, 0.3, ""},
+		{"1 ± 0.01 kg", Masses, 1000, 10, ""},
+		{"1 kg ± 5 g", Masses, 1000, 5, ""},
+		{"40 % vol", Strengths, 40, 0, ""},
+		{"-5 °C", Temperatures, -5, 0, ""},
+		{"90 min", Times, 1.5, 0, ""},
 		{"88%", Parts, 0.88, 0, ""},
-		{"", Masses, 0, 0, "is no number"}, {"x", Masses, 0, 0, "is no number"}, {"NaN", Masses, 0, 0, "expected a number"},
-		{"5 cups", Volumes, 0, 0, "expected a number in cl, l, ml, oz"}, {"2,5 g", Masses, 0, 0, "decimal comma"}, {"3 g", Counts, 0, 0, "without a unit"},
-		{"3 ± 0", Counts, 0, 0, "more than 0"}, {"3 ± -1", Counts, 0, 0, "more than 0"},
+		{"", Masses, 0, 0, "is no number"},
+		{"x", Masses, 0, 0, "is no number"},
+		{"NaN", Masses, 0, 0, "expected a number"},
+		{"5 cups", Volumes, 0, 0, "expected a number in cl, l, ml, oz"},
+		{"2,5 g", Masses, 0, 0, "decimal comma"},
+		{"3 g", Counts, 0, 0, "without a unit"},
+		{"3 ± 0", Counts, 0, 0, "more than 0"},
+		{"3 ± -1", Counts, 0, 0, "more than 0"},
 	} {
 		v, s, err := ParseQuantity(one.text, one.units)
 		switch {

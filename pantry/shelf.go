@@ -120,8 +120,10 @@ func (s *Shelf) Overlay(r io.Reader, file string) (*Shelf, error) {
 	}
 	out := &Shelf{ingredients: laidOver(s, rows), overlays: append(slices.Clone(s.overlays), file)}
 	if len(out.ingredients) > mostIngredients {
-		return nil, InputErrors{{Place: Place{File: file}, Message: fmt.Sprintf("%d ingredients with those before it; expected at most %d", len(out.ingredients), mostIngredients),
-			Hint: "leave out what the bar does not pour"}}
+		return nil, InputErrors{{
+			Place: Place{File: file}, Message: fmt.Sprintf("%d ingredients with those before it; expected at most %d", len(out.ingredients), mostIngredients),
+			Hint: "leave out what the bar does not pour",
+		}}
 	}
 	out.index()
 	return out, nil

@@ -128,7 +128,8 @@ func (r *specReader) readRoot(root *yaml.Node) {
 		section := slices.IndexFunc(specSections, func(s struct {
 			name string
 			read func(*specReader, *yaml.Node)
-		}) bool {
+		},
+		) bool {
 			return s.name == key.Value
 		})
 		switch {

@@ -21,8 +21,11 @@ const carbonDioxideVolume = float64(profile.CarbonDioxideVolume)
 
 var (
 	volumeUnits = []targetUnit{
-		{"ml", 1, 1}, {"cl", 10, 1}, {"l", 1000, 1},
-		{"oz", float64(profile.USFluidOunce), 1}, {"imp oz", float64(profile.ImperialFluidOunce), 1},
+		{"ml", 1, 1},
+		{"cl", 10, 1},
+		{"l", 1000, 1},
+		{"oz", float64(profile.USFluidOunce), 1},
+		{"imp oz", float64(profile.ImperialFluidOunce), 1},
 	}
 	strengthUnits      = []targetUnit{{"%", 1, 1}, {"% vol", 1, 1}, {"%vol", 1, 1}, {"% abv", 1, 1}, {"vol %", 1, 1}, {"% by volume", 1, 1}}
 	gramPerLitreUnits  = []targetUnit{{"g/l", 1, 1}, {"mg/l", 1, 1000}, {"g per l", 1, 1}, {"g per litre", 1, 1}, {"mg/ml", 1, 1}, {"g/litre", 1, 1}}

@@ -65,7 +65,8 @@ func TestEachCautionBeginsAtItsLimit(t *testing.T) {
 		{"quinine-limit", quinine(8.301), quinine(8.299), State{WaterGrams: 100}, State{WaterGrams: 100}, "21 CFR 172.575: 83 mg/kg"},
 		{
 			"strong-acid", State.HandlingCautions, State.HandlingCautions,
-			State{WaterGrams: 90, CitricGrams: 10}, State{WaterGrams: 92, AceticGrams: 8},
+			State{WaterGrams: 90, CitricGrams: 10},
+			State{WaterGrams: 92, AceticGrams: 8},
 			"common practice, no source: above the strongest vinegar, and phosphoric acid of 10 % is one",
 		},
 		{"high-proof", State.HandlingCautions, State.HandlingCautions, ofStrength(50.1), ofStrength(50), "common practice, no source"},
@@ -74,7 +75,8 @@ func TestEachCautionBeginsAtItsLimit(t *testing.T) {
 		{"low-acid", keeping(0), keeping(0), ofPH(4.62), ofPH(4.58), "21 CFR 114.3: pH 4.6"},
 		{
 			"low-acid", keeping(6), keeping(6),
-			State{WaterGrams: 38, SucroseGrams: 62}, State{WaterGrams: 31, SucroseGrams: 69},
+			State{WaterGrams: 38, SucroseGrams: 62},
+			State{WaterGrams: 31, SucroseGrams: 69},
 			"21 CFR 114.3: water activity 0.85, that of a saturated sucrose solution, 66.7 % at 20 °C, within 0.01 (from memory)",
 		},
 		{
@@ -139,7 +141,9 @@ func TestWaterActivityIsThatOfIceAtTheFreezingPoint(t *testing.T) {
 		{"sodium chloride 10 %", State{WaterGrams: 90, SodiumMilligrams: 3934, OtherSolidsGrams: 6.066}, 0.935, 0.004, "Robinson & Stokes (1965), osmotic coefficient 0.98 at 1.9 mol/kg, from memory"},
 		{"sodium chloride, saturated", State{WaterGrams: 1000, SodiumMilligrams: 6.146 * 22990}, 0.753, 0.003, "Greenspan (1977), saturated salt at 25 °C, from memory"},
 		{
-			"sodium chloride 3 mol/kg in sucrose 1 mol/kg", State{WaterGrams: 1000, SodiumMilligrams: 3 * 22990, SucroseGrams: 342.3}, 0.8932 * 0.9806, 0.003,
+			"sodium chloride 3 mol/kg in sucrose 1 mol/kg",
+			State{WaterGrams: 1000, SodiumMilligrams: 3 * 22990, SucroseGrams: 342.3},
+			0.8932 * 0.9806, 0.003,
 			"product by Ross (1975) of 0.8932 and 0.9806, Robinson & Stokes (1965), from memory",
 		},
 		{"sucrose, saturated", State{WaterGrams: 33.3, SucroseGrams: 66.7}, 0.85, 0.015, "saturated sucrose solution, from memory"},

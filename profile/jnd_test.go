@@ -65,8 +65,14 @@ func TestNoticedWords(t *testing.T) {
 		miss float64
 		want string
 	}{
-		{0, "not noticed"}, {0.499, "not noticed"}, {Perceptible, "borderline"}, {0.999, "borderline"},
-		{1, "noticeable side by side"}, {1.999, "noticeable side by side"}, {2, "plain"}, {40, "plain"},
+		{0, "not noticed"},
+		{0.499, "not noticed"},
+		{Perceptible, "borderline"},
+		{0.999, "borderline"},
+		{1, "noticeable side by side"},
+		{1.999, "noticeable side by side"},
+		{2, "plain"},
+		{40, "plain"},
 	} {
 		if got := Noticed(c.miss); got != c.want {
 			t.Errorf("%g JND above: %q, want %q", c.miss, got, c.want)

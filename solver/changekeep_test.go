@@ -30,8 +30,12 @@ func TestASweetMixerIsPouredAsTheSodaWas(t *testing.T) {
 
 func TestACorrectionSpendsNothingThatTheSwapLeavesUnnoticed(t *testing.T) {
 	for _, c := range []struct{ drink, out, in string }{
-		{highball, "soda water", "brut sparkling wine"}, {ginFizz, "soda water", "brut sparkling wine"}, {ginFizz, "soda water", "tonic water"},
-		{whiskySour, "lemon juice", "grapefruit juice"}, {whiskySour, "blended whisky", "rye whiskey"}, {ginFizz, "dry gin", "fino sherry"},
+		{highball, "soda water", "brut sparkling wine"},
+		{ginFizz, "soda water", "brut sparkling wine"},
+		{ginFizz, "soda water", "tonic water"},
+		{whiskySour, "lemon juice", "grapefruit juice"},
+		{whiskySour, "blended whisky", "rye whiskey"},
+		{ginFizz, "dry gin", "fino sherry"},
 	} {
 		out := rebalanced(t, RebalanceQuestion{Spec: readSpec(t, c.drink), Shelf: pantry.Embedded(), Swaps: []Swap{{c.out, c.in}}})
 		before, after := 0.0, 0.0

@@ -93,10 +93,15 @@ const mostDrinks = 120_000
 // dashes or weighed.
 func randomGrid(r *rand.Rand) string {
 	groups := [][]string{
-		{"dry gin", "white rum", "vodka", "aged rum"}, {"lemon juice", "lime juice", "grapefruit juice", "verjus"},
-		{"rich syrup", "simple syrup", "honey syrup", "orange curacao"}, {"light amaro", "sweet vermouth", "red bitter aperitif"},
-		{"tomato juice", "soy sauce", "kombu dashi", "tomato water"}, {"green tea", "fino sherry", "apple juice", "water"},
-		{"soda water", "tonic water", "lager"}, {"aromatic bitters", "orange bitters"}, {"salt", "sugar", "citric acid powder"},
+		{"dry gin", "white rum", "vodka", "aged rum"},
+		{"lemon juice", "lime juice", "grapefruit juice", "verjus"},
+		{"rich syrup", "simple syrup", "honey syrup", "orange curacao"},
+		{"light amaro", "sweet vermouth", "red bitter aperitif"},
+		{"tomato juice", "soy sauce", "kombu dashi", "tomato water"},
+		{"green tea", "fino sherry", "apple juice", "water"},
+		{"soda water", "tonic water", "lager"},
+		{"aromatic bitters", "orange bitters"},
+		{"salt", "sugar", "citric acid powder"},
 	}
 	r.Shuffle(len(groups), func(i, j int) { groups[i], groups[j] = groups[j], groups[i] })
 	n := 1 + r.IntN(7)

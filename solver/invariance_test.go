@@ -40,8 +40,12 @@ type writing struct {
 func drawQuestion(t *testing.T, r *rand.Rand) drawn {
 	t.Helper()
 	groups := [][]string{
-		{"dry gin", "white rum", "vodka"}, {"lemon juice", "lime juice", "verjus"}, {"rich syrup", "simple syrup", "orange curacao"},
-		{"light amaro", "sweet vermouth"}, {"tomato juice", "tomato water"}, {"water", "fino sherry", "green tea"},
+		{"dry gin", "white rum", "vodka"},
+		{"lemon juice", "lime juice", "verjus"},
+		{"rich syrup", "simple syrup", "orange curacao"},
+		{"light amaro", "sweet vermouth"},
+		{"tomato juice", "tomato water"},
+		{"water", "fino sherry", "green tea"},
 	}
 	r.Shuffle(len(groups), func(i, j int) { groups[i], groups[j] = groups[j], groups[i] })
 	q := drawn{ice: []string{"shake", "stir", "build", "none"}[r.IntN(4)], target: map[profile.Property]float64{}}

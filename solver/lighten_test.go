@@ -99,8 +99,10 @@ func TestWeakerDrinksAreNeverCloserInDrawnDrinks(t *testing.T) {
 		r := rand.New(rand.NewPCG(seed, 3))
 		text := "mix:\n"
 		for _, group := range [][]string{
-			{"dry gin", "white rum", "aged rum"}, {"lemon juice", "lime juice", "grapefruit juice"},
-			{"simple syrup", "honey syrup", "orange curacao"}, {"sweet vermouth", "light amaro", "fino sherry"},
+			{"dry gin", "white rum", "aged rum"},
+			{"lemon juice", "lime juice", "grapefruit juice"},
+			{"simple syrup", "honey syrup", "orange curacao"},
+			{"sweet vermouth", "light amaro", "fino sherry"},
 		} {
 			text += "  " + group[r.IntN(len(group))] + ": " + []string{"10", "15", "22.5", "30", "37"}[r.IntN(5)] + " ml\n"
 		}
@@ -328,8 +330,11 @@ func TestTheKneeIsWhereTheMissTurns(t *testing.T) {
 		misses []float64
 		want   int
 	}{
-		{[]float64{0, 0, 0, 1, 2}, 2}, {[]float64{0, 1, 2, 3, 4}, -1}, {[]float64{0, 0, 0, 0, 0}, -1},
-		{[]float64{0, 0.1, 0.2, 0.3, 3}, 3}, {[]float64{0, 1, 2, 2.1, 2.2}, -1},
+		{[]float64{0, 0, 0, 1, 2}, 2},
+		{[]float64{0, 1, 2, 3, 4}, -1},
+		{[]float64{0, 0, 0, 0, 0}, -1},
+		{[]float64{0, 0.1, 0.2, 0.3, 3}, 3},
+		{[]float64{0, 1, 2, 2.1, 2.2}, -1},
 	} {
 		var points []*Lightened
 		for _, miss := range c.misses {

@@ -65,8 +65,10 @@ func designPrep(q Question) (*Answer, error) {
 // answerPrep is what a prep comes to: one making of it as a drink without ice.
 func answerPrep(shelf *pantry.Shelf, prep *pantry.Prep) (*Answer, error) {
 	name := prep.Ingredient.Name
-	alone := pantry.Spec{File: prep.Spec.File, Name: name, Measure: prep.Spec.Measure, Target: prep.Spec.Target,
-		Mix: []pantry.Pour{pantry.FixedPour(name, pantry.Amount{Value: float64(prep.Yield), Unit: pantry.Millilitres})}}
+	alone := pantry.Spec{
+		File: prep.Spec.File, Name: name, Measure: prep.Spec.Measure, Target: prep.Spec.Target,
+		Mix: []pantry.Pour{pantry.FixedPour(name, pantry.Amount{Value: float64(prep.Yield), Unit: pantry.Millilitres})},
+	}
 	w, err := newWork(Question{Spec: &alone, Shelf: shelf})
 	if err != nil {
 		return nil, err

@@ -96,8 +96,12 @@ func writeSheet(b *strings.Builder, sheet []solver.BatchRow, whole string, unit 
 		rows[i][1], rows[i][2], rows[i][3] = grams[i], running[i], volumes[i]
 	}
 	return writeTable(b, []tableColumn{
-		{}, {heading: "g", right: true}, {heading: "scale shows", right: true}, {heading: unit.heading(), right: true},
-		{heading: "ingredient"}, {heading: whole, right: true},
+		{},
+		{heading: "g", right: true},
+		{heading: "scale shows", right: true},
+		{heading: unit.heading(), right: true},
+		{heading: "ingredient"},
+		{heading: whole, right: true},
 	}, rows)
 }
 
@@ -334,8 +338,11 @@ func writeReadings(b *strings.Builder, r *solver.Readings, of string) error {
 	}
 	b.WriteString("\n")
 	if err := writeTable(b, []tableColumn{
-		{heading: "reading at 20 °C"}, {heading: "unit"}, {heading: "should be", right: true},
-		{heading: "still right", right: true}, {heading: "speaks for"},
+		{heading: "reading at 20 °C"},
+		{heading: "unit"},
+		{heading: "should be", right: true},
+		{heading: "still right", right: true},
+		{heading: "speaks for"},
 	}, rows); err != nil {
 		return err
 	}

@@ -40,8 +40,11 @@ func writeShopping(b *strings.Builder, prepare, purchases []solver.Purchase, uni
 	}
 	b.WriteString("\n")
 	return writeTable(b, []tableColumn{
-		{heading: "shopping"}, {heading: "needed", right: true}, {heading: "buy", right: true, optional: true},
-		{heading: "left over", right: true, optional: true}, {heading: strings.TrimSpace("price " + currency), right: true, optional: true},
+		{heading: "shopping"},
+		{heading: "needed", right: true},
+		{heading: "buy", right: true, optional: true},
+		{heading: "left over", right: true, optional: true},
+		{heading: strings.TrimSpace("price " + currency), right: true, optional: true},
 	}, rows)
 }
 

@@ -106,8 +106,11 @@ func writePourChanges(b *strings.Builder, c *solver.Changed, unit liquidUnit) er
 		rows[i][0], rows[i][1], rows[i][2] = before[i], after[i], moved[i]
 	}
 	return writeTable(b, []tableColumn{
-		{heading: "before, " + unit.heading(), right: true}, {heading: "after, " + unit.heading(), right: true}, {heading: "change", right: true, optional: true},
-		{heading: "ingredient"}, {optional: true},
+		{heading: "before, " + unit.heading(), right: true},
+		{heading: "after, " + unit.heading(), right: true},
+		{heading: "change", right: true, optional: true},
+		{heading: "ingredient"},
+		{optional: true},
 	}, rows)
 }
 
@@ -177,8 +180,14 @@ func writePropertyChanges(b *strings.Builder, c *solver.Changed, alone bool) err
 	}
 	b.WriteString("\n")
 	return writeTable(b, []tableColumn{
-		{heading: "property"}, {heading: "unit"}, {heading: "before", right: true}, {heading: "wanted", right: true, optional: true},
-		{heading: "swap alone, JND", right: true, optional: true}, {heading: "after", right: true}, {heading: "JND", right: true}, {heading: "a taster"},
+		{heading: "property"},
+		{heading: "unit"},
+		{heading: "before", right: true},
+		{heading: "wanted", right: true, optional: true},
+		{heading: "swap alone, JND", right: true, optional: true},
+		{heading: "after", right: true},
+		{heading: "JND", right: true},
+		{heading: "a taster"},
 	}, rows)
 }
 

@@ -164,8 +164,11 @@ func (c *compared) writeMenu(b *strings.Builder) error {
 		heading  string
 		places   int
 	}{
-		{profile.Strength, "% vol", 1}, {profile.Sugar, "sugar g/L", 0}, {profile.Acid, "acid g/L", 1},
-		{profile.Ethanol, "ethanol g", 1}, {profile.PH, "ph", 1},
+		{profile.Strength, "% vol", 1},
+		{profile.Sugar, "sugar g/L", 0},
+		{profile.Acid, "acid g/L", 1},
+		{profile.Ethanol, "ethanol g", 1},
+		{profile.PH, "ph", 1},
 	} {
 		columns = append(columns, tableColumn{heading: one.heading, right: true})
 		for n, a := range c.Drinks {

@@ -145,8 +145,12 @@ func TestPicturesOfComparisonsAreWellFormed(t *testing.T) {
 	hostile := specFile(t, "hostile.yaml", "drink: </svg><script>alert(\"1\")</script> & 'x'\nmix:\n  dry gin: 40 ml\n  water: 20 ml\n")
 	svg := filepath.Join(t.TempDir(), "picture.svg")
 	for _, args := range [][]string{
-		{folder}, {folder, hostile}, {hostile, hostile}, {hostile, filepath.Join(folder, "001.yaml"), filepath.Join(folder, "002.yaml")},
-		{folder, folder}, {menu(t, 1)},
+		{folder},
+		{folder, hostile},
+		{hostile, hostile},
+		{hostile, filepath.Join(folder, "001.yaml"), filepath.Join(folder, "002.yaml")},
+		{folder, folder},
+		{menu(t, 1)},
 	} {
 		code, _, errs := minim(t, "", append([]string{"compare", "--svg", svg}, args...)...)
 		if code != exitAnswered {

@@ -61,8 +61,13 @@ func writeGlass(b *strings.Builder, sips []profile.Sip) error {
 	}
 	b.WriteString("\n")
 	return writeTable(b, []tableColumn{
-		{heading: "minute", right: true}, {heading: "melted, g", right: true}, {heading: "ml", right: true}, {heading: "% vol", right: true},
-		{heading: "sugar g/L", right: true}, {heading: "acid g/L", right: true}, {heading: "°C", right: true},
+		{heading: "minute", right: true},
+		{heading: "melted, g", right: true},
+		{heading: "ml", right: true},
+		{heading: "% vol", right: true},
+		{heading: "sugar g/L", right: true},
+		{heading: "acid g/L", right: true},
+		{heading: "°C", right: true},
 	}, rows)
 }
 

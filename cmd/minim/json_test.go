@@ -56,8 +56,12 @@ func TestJSONHasEveryKeyOfADesign(t *testing.T) {
 		ingredient, stage, unit string
 		solid                   bool
 	}{
-		{"tequila", "mix", "ml", false}, {"lime juice", "mix", "ml", false}, {"agave syrup", "mix", "ml", false},
-		{"fine salt", "mix", "g", true}, {"aromatic bitters", "mix", "dash", false}, {"soda water", "top", "ml", false},
+		{"tequila", "mix", "ml", false},
+		{"lime juice", "mix", "ml", false},
+		{"agave syrup", "mix", "ml", false},
+		{"fine salt", "mix", "g", true},
+		{"aromatic bitters", "mix", "dash", false},
+		{"soda water", "top", "ml", false},
 	} {
 		p := pours[i].(object)
 		if p["ingredient"] != want.ingredient || p["stage"] != want.stage || p["unit"] != want.unit {
@@ -210,8 +214,10 @@ func decoded(t *testing.T, input string, code int, args ...string) object {
 		items any
 		keys  []string
 	}{
-		{"pours", answer["pours"], pourKeys}, {"continuous.pours", continuous["pours"], pourKeys},
-		{"misses", answer["misses"], missKeys}, {"limits", answer["limits"], limitKeys},
+		{"pours", answer["pours"], pourKeys},
+		{"continuous.pours", continuous["pours"], pourKeys},
+		{"misses", answer["misses"], missKeys},
+		{"limits", answer["limits"], limitKeys},
 	} {
 		items, ok := list.items.([]any)
 		if !ok {

@@ -86,8 +86,10 @@ func (f *flags) readStrength(q *solver.LightenQuestion) error {
 		property   profile.Property
 		part       float64
 	}{
-		{"abv", f.lighten.abv, profile.Strength, 1}, {"ethanol", f.lighten.ethanol, profile.Ethanol, 1},
-		{"below", f.lighten.below, profile.Strength, belowPart}, {"at", f.lighten.at, profile.Strength, 1},
+		{"abv", f.lighten.abv, profile.Strength, 1},
+		{"ethanol", f.lighten.ethanol, profile.Ethanol, 1},
+		{"below", f.lighten.below, profile.Strength, belowPart},
+		{"at", f.lighten.at, profile.Strength, 1},
 	} {
 		if !f.given(one.flag) {
 			continue

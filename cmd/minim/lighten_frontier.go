@@ -93,8 +93,11 @@ func writeFrontier(w io.Writer, f *solver.Frontier, unit liquidUnit, again strin
 		})
 	}
 	if err := writeTable(&b, []tableColumn{
-		{heading: "at most, %", right: true}, {heading: "% vol", right: true}, {heading: "ethanol, g", right: true},
-		{heading: "off, JND", right: true}, {heading: "a taster"},
+		{heading: "at most, %", right: true},
+		{heading: "% vol", right: true},
+		{heading: "ethanol, g", right: true},
+		{heading: "off, JND", right: true},
+		{heading: "a taster"},
 	}, rows); err != nil {
 		return err
 	}

@@ -169,8 +169,13 @@ func writeJug(b *strings.Builder, j *solver.Jug, unit liquidUnit) error {
 	}
 	b.WriteString("\n")
 	err := writeTable(b, []tableColumn{
-		{heading: "in a serve"}, {heading: "unit"}, {heading: "was", right: true}, {heading: "wanted", right: true}, {heading: "will be", right: true},
-		{heading: "JND", right: true}, {heading: "a taster"},
+		{heading: "in a serve"},
+		{heading: "unit"},
+		{heading: "was", right: true},
+		{heading: "wanted", right: true},
+		{heading: "will be", right: true},
+		{heading: "JND", right: true},
+		{heading: "a taster"},
 	}, rows)
 	if err != nil {
 		return err

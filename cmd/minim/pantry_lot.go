@@ -195,8 +195,13 @@ func (f *flags) printLot(r *recordedLot, s streams) error {
 		rows = append(rows, []string{d.Figure.Word(), d.Figure.Unit(), table, fixed(d.Last, places), fmt.Sprint(d.Count), fixed(d.Mean, places), spread, week})
 	}
 	err := writeTable(&b, []tableColumn{
-		{heading: "measured"}, {heading: "unit"}, {heading: "pantry", right: true, optional: true}, {heading: "newest", right: true},
-		{heading: "readings", right: true}, {heading: "mean", right: true}, {heading: "spread", right: true, optional: true},
+		{heading: "measured"},
+		{heading: "unit"},
+		{heading: "pantry", right: true, optional: true},
+		{heading: "newest", right: true},
+		{heading: "readings", right: true},
+		{heading: "mean", right: true},
+		{heading: "spread", right: true, optional: true},
 		{heading: "change a week", right: true, optional: true},
 	}, rows)
 	if err != nil {

@@ -94,8 +94,10 @@ var referenceWords = []struct {
 	word      string
 	substance pantry.ReferenceSubstance
 }{
-	{"quinine hydrochloride", pantry.QuinineHydrochloride}, {"quinine", pantry.QuinineBase},
-	{"quinine sulphate", pantry.QuinineSulphate}, {"caffeine", pantry.CaffeineReference},
+	{"quinine hydrochloride", pantry.QuinineHydrochloride},
+	{"quinine", pantry.QuinineBase},
+	{"quinine sulphate", pantry.QuinineSulphate},
+	{"caffeine", pantry.CaffeineReference},
 }
 
 var measureBitternessCommand = command{
@@ -168,8 +170,10 @@ func measureBitterness(f *flags, s streams) error {
 	if err != nil {
 		return err
 	}
-	return f.report(&result{measured: &found.Measured,
-		json: map[string]any{"bitterness_mg_per_l": digits(float64(found.Bitterness)), "factor": digits(found.Factor)}}, shelf, s)
+	return f.report(&result{
+		measured: &found.Measured,
+		json:     map[string]any{"bitterness_mg_per_l": digits(float64(found.Bitterness)), "factor": digits(found.Factor)},
+	}, shelf, s)
 }
 
 // tasterFrom reads two brackets: of the reference and of the sample.
@@ -230,8 +234,10 @@ func (f *flags) printSeries(substance pantry.ReferenceSubstance, s streams) erro
 	if f.json {
 		steps := []map[string]any{}
 		for _, one := range series {
-			steps = append(steps, map[string]any{"mg_per_l": digits(float64(one.Strength)), "mg_per_l_quinine_hcl_eq": digits(float64(one.Equivalent)),
-				"stock_ml": digits(float64(one.Stock)), "water_ml": digits(float64(one.Water))})
+			steps = append(steps, map[string]any{
+				"mg_per_l": digits(float64(one.Strength)), "mg_per_l_quinine_hcl_eq": digits(float64(one.Equivalent)),
+				"stock_ml": digits(float64(one.Stock)), "water_ml": digits(float64(one.Water)),
+			})
 		}
 		return writeValue(s.out, map[string]any{"series": steps, "caution": pantry.BitternessCaution})
 	}

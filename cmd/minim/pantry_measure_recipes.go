@@ -127,8 +127,10 @@ monohydrate, malic, tartaric, lactic, acetic, phosphoric, succinic, ascorbic …
 					return fmt.Errorf("--acid %s: %w", text, err)
 				}
 			}
-			r.Acids = append(r.Acids, pantry.AcidPowder{Acid: acid, Purity: profile.MassFraction(purity),
-				Grams: pantry.Measurement[gram]{Value: gram(grams), Spread: gram(spread)}})
+			r.Acids = append(r.Acids, pantry.AcidPowder{
+				Acid: acid, Purity: profile.MassFraction(purity),
+				Grams: pantry.Measurement[gram]{Value: gram(grams), Spread: gram(spread)},
+			})
 		}
 		c := &collect{flags: f}
 		r.Solvent = solvent(c)
@@ -204,8 +206,10 @@ func measureInfusion(f *flags, s streams) error {
 				return fmt.Errorf("--extract %q: %w", text, err)
 			}
 		}
-		r.Extracts = append(r.Extracts, pantry.Extract{Into: column, Dose: values[0], DoseSpread: spreads[0],
-			Share: values[1], ShareSpread: spreads[1], Rate: pantry.PerHour(values[2])})
+		r.Extracts = append(r.Extracts, pantry.Extract{
+			Into: column, Dose: values[0], DoseSpread: spreads[0],
+			Share: values[1], ShareSpread: spreads[1], Rate: pantry.PerHour(values[2]),
+		})
 	}
 	m, err := pantry.InfusionFromRecipe(r)
 	if err != nil {
@@ -252,8 +256,10 @@ func measureAdjust(f *flags, s streams) error {
 		return fmt.Errorf("--juice: %w", err)
 	}
 	c := &collect{flags: f}
-	q := pantry.JuiceQuestion{Name: f.text("name"), Juice: juice, Batch: take[millilitre](c, "batch", pantry.Volumes).Value,
-		Scale: take[gram](c, "scale", pantry.Masses).Value}
+	q := pantry.JuiceQuestion{
+		Name: f.text("name"), Juice: juice, Batch: take[millilitre](c, "batch", pantry.Volumes).Value,
+		Scale: take[gram](c, "scale", pantry.Masses).Value,
+	}
 	if q.Name == "" {
 		q.Name = "sharpened " + f.text("juice")
 	}

@@ -170,8 +170,12 @@ func writeComposition(b *strings.Builder, i *pantry.Ingredient) (sources []strin
 		rows = append(rows, []string{c.Name, c.Unit, litre, spread, significant(c.PerHundredGrams, 3), from})
 	}
 	err = writeTable(b, []tableColumn{
-		{heading: "composition"}, {heading: "unit"}, {heading: per, right: true, optional: true}, {heading: spreadPer, right: true, optional: true},
-		{heading: "per 100 g", right: true}, {heading: "from"},
+		{heading: "composition"},
+		{heading: "unit"},
+		{heading: per, right: true, optional: true},
+		{heading: spreadPer, right: true, optional: true},
+		{heading: "per 100 g", right: true},
+		{heading: "from"},
 	}, rows)
 	if unlisted, spread := i.UnlistedSolids(); unlisted > 2*spread {
 		b.WriteString("\n" + wrap(fmt.Sprintf("Its density shows some %s g (± %s g) of solids a litre in no line: they count as water here.", fixed(unlisted, 0), fixed(spread, 0)), lineWidth) + "\n")

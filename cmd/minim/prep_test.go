@@ -10,8 +10,12 @@ func TestPrepsFitTheTerminal(t *testing.T) {
 	folder := filepath.Join(examples(t), "preps")
 	t.Chdir(folder)
 	for _, args := range [][]string{
-		{"profile", "hibiscus-syrup.yaml"}, {"profile", "acid-blend.yaml"}, {"profile", "hibiscus-cordial.yaml"},
-		{"design", "ebb-tide.yaml"}, {"design", "neap-tide.yaml"}, {"prep", "tide-base.yaml", "--for", "ebb-tide.yaml", "--for", "neap-tide.yaml"},
+		{"profile", "hibiscus-syrup.yaml"},
+		{"profile", "acid-blend.yaml"},
+		{"profile", "hibiscus-cordial.yaml"},
+		{"design", "ebb-tide.yaml"},
+		{"design", "neap-tide.yaml"},
+		{"prep", "tide-base.yaml", "--for", "ebb-tide.yaml", "--for", "neap-tide.yaml"},
 	} {
 		for _, form := range [][]string{nil, {"--units", "oz"}} {
 			code, out, errs := minim(t, "", append(args, form...)...)

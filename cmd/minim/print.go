@@ -107,8 +107,10 @@ func writePours(b *strings.Builder, pours []solver.PouredAmount, unit liquidUnit
 		rows[i][0] = volumes[i]
 	}
 	return writeTable(b, []tableColumn{
-		{heading: unit.heading(), right: true, optional: true}, {heading: "measure", right: true, optional: true},
-		{heading: "ingredient"}, {optional: true},
+		{heading: unit.heading(), right: true, optional: true},
+		{heading: "measure", right: true, optional: true},
+		{heading: "ingredient"},
+		{optional: true},
 	}, rows)
 }
 
@@ -169,9 +171,14 @@ func writeMisses(b *strings.Builder, a *solver.Answer, unit liquidUnit) error {
 	}
 	b.WriteString("\n")
 	return writeTable(b, []tableColumn{
-		{heading: "target"}, {heading: "unit"}, {heading: "wanted", right: true}, {heading: "got", right: true},
+		{heading: "target"},
+		{heading: "unit"},
+		{heading: "wanted", right: true},
+		{heading: "got", right: true},
 		{heading: "known to", optional: true},
-		{heading: "off by", right: true}, {heading: "JND", right: true}, {heading: "a taster"},
+		{heading: "off by", right: true},
+		{heading: "JND", right: true},
+		{heading: "a taster"},
 	}, rows)
 }
 

@@ -62,9 +62,14 @@ func writeRanges(b *strings.Builder, r *solver.Reachable) error {
 		rows = append(rows, []string{name, one.Property.Unit(), wanted(one), least, from, to, most, reachBar(one, aimed)})
 	}
 	err := writeTable(b, []tableColumn{
-		{heading: "property"}, {heading: "unit"}, {heading: "wanted", right: true, optional: true}, {heading: "least", right: true},
-		{heading: "held from", right: true, optional: true}, {heading: "to", right: true, optional: true},
-		{heading: "most", right: true}, {},
+		{heading: "property"},
+		{heading: "unit"},
+		{heading: "wanted", right: true, optional: true},
+		{heading: "least", right: true},
+		{heading: "held from", right: true, optional: true},
+		{heading: "to", right: true, optional: true},
+		{heading: "most", right: true},
+		{},
 	}, rows)
 	if legend := barLegend(r); legend != "" {
 		b.WriteString("\n" + legend + "\n")

@@ -153,7 +153,8 @@ func TestEveryCommandWithJSONHasASchema(t *testing.T) {
 		tried := slices.ContainsFunc(described, func(d struct {
 			schema, line, input string
 			code                int
-		}) bool {
+		},
+		) bool {
 			return d.schema == c.schema
 		})
 		if !tried {

@@ -171,8 +171,14 @@ func jndTopic() string {
 	return page(
 		text("A JND, a just-noticeable difference, is the smallest change that one taster in one comparison names correctly three times in four. "+
 			"It has a least size, and grows with what is already there: at a level c it is the root of (least size)² + (share × c)²."),
-		tableText([]tableColumn{{heading: "property"}, {heading: "unit"}, {heading: "least", right: true}, {heading: "share", right: true},
-			{heading: "so at", right: true}, {heading: "one JND is", right: true}}, rows),
+		tableText([]tableColumn{
+			{heading: "property"},
+			{heading: "unit"},
+			{heading: "least", right: true},
+			{heading: "share", right: true},
+			{heading: "so at", right: true},
+			{heading: "one JND is", right: true},
+		}, rows),
 		text("No JND is known of %s.", list(none)),
 		tableText([]tableColumn{{heading: "off by, JND"}, {heading: "said of it"}}, words),
 		text("Laboratories differ by a factor of two, and so do people. Several small misses add up as the root of the sum of their squares."),

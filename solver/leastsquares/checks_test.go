@@ -192,8 +192,10 @@ func TestPublishedProblems(t *testing.T) {
 				}
 			}
 			if c.Expected.MultipliersUnique == nil || *c.Expected.MultipliersUnique {
-				got := map[string][]float64{"eq": s.EqualityMultiplier, "ineq": s.InequalityMultiplier,
-					"lower": s.LowerMultiplier, "upper": s.UpperMultiplier}
+				got := map[string][]float64{
+					"eq": s.EqualityMultiplier, "ineq": s.InequalityMultiplier,
+					"lower": s.LowerMultiplier, "upper": s.UpperMultiplier,
+				}
 				for kind, list := range c.Expected.Multipliers {
 					for i, want := range list {
 						if !near(got[kind][i], want, 1e-8) {

@@ -75,8 +75,10 @@ func TestRatioEqualsCharnesAndCooper(t *testing.T) {
 			t.Fatal(trial, err, s.Status)
 		}
 		// Rows: G y - H t <= 0, y - Upper t <= 0, Lower t - y <= 0.
-		q := LinearProblem{C: append(append([]float64(nil), p.C...), p.C0), G: NewMatrix(rows+2*n, n+1), H: make([]float64, rows+2*n),
-			E: NewMatrix(1, n+1), F: []float64{1}, Lower: make([]float64, n+1)}
+		q := LinearProblem{
+			C: append(append([]float64(nil), p.C...), p.C0), G: NewMatrix(rows+2*n, n+1), H: make([]float64, rows+2*n),
+			E: NewMatrix(1, n+1), F: []float64{1}, Lower: make([]float64, n+1),
+		}
 		copy(q.E.Row(0), p.D)
 		q.E.Set(0, n, p.D0)
 		for i := range rows {

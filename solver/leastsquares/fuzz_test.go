@@ -9,8 +9,10 @@ import (
 // numbersFrom reads hostile numbers from bytes: each byte picks a special
 // value or eight further bytes as they are.
 func numbersFrom(data []byte) func() float64 {
-	special := []float64{0, math.Copysign(0, -1), 1, -1, 2, 0.5, 1e-300, -1e-300, 1e300, -1e300, 5e-324, 1e-8, 1e8,
-		math.MaxFloat64, math.NaN(), math.Inf(1), math.Inf(-1), 3, -2, 7}
+	special := []float64{
+		0, math.Copysign(0, -1), 1, -1, 2, 0.5, 1e-300, -1e-300, 1e300, -1e300, 5e-324, 1e-8, 1e8,
+		math.MaxFloat64, math.NaN(), math.Inf(1), math.Inf(-1), 3, -2, 7,
+	}
 	return func() float64 {
 		if len(data) == 0 {
 			return 0

@@ -144,7 +144,8 @@ type withoutViolation struct{ GridModel }
 func TestLeastViolationWithoutBoundIsNotProven(t *testing.T) {
 	// x1 + x2 = 7 with 0 <= x <= 3: the least violation is 1, at (3, 3).
 	m := &boxModel{lower: []int{0, 0}, upper: []int{3, 3}, p: Problem{
-		A: fromRows([][]float64{{1, -1}}), B: []float64{0}, E: fromRows([][]float64{{1, 1}}), F: []float64{7}}}
+		A: fromRows([][]float64{{1, -1}}), B: []float64{0}, E: fromRows([][]float64{{1, 1}}), F: []float64{7},
+	}}
 	a, err := SolveGrid(withoutViolation{m}, GridOptions{NodeLimit: -1})
 	if err != nil || a.Proven || !a.Found || a.Violation != 1 || !slices.Equal(a.K, []int{3, 3}) {
 		t.Errorf("got %+v, %v", a, err)

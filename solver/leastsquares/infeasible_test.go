@@ -69,8 +69,10 @@ func checkConflict(t *testing.T, p Problem, c *Conflict) {
 func TestPublishedConflicts(t *testing.T) {
 	checks := loadChecks(t)
 	kinds := map[string]ConstraintKind{"eq": Equality, "ineq": Inequality, "lower": LowerBound, "upper": UpperBound}
-	for _, id := range []string{"infeasible_sum", "infeasible_two_reasons", "infeasible_cycle", "infeasible_ratio",
-		"infeasible_mixture", "infeasible_bounds_only"} {
+	for _, id := range []string{
+		"infeasible_sum", "infeasible_two_reasons", "infeasible_cycle", "infeasible_ratio",
+		"infeasible_mixture", "infeasible_bounds_only",
+	} {
 		t.Run(id, func(t *testing.T) {
 			c := checks[id]
 			p, _ := c.problem(t)
@@ -108,8 +110,10 @@ func TestPublishedConflicts(t *testing.T) {
 // x + y = 1 and 2x + 2y = 3. By hand: twice the first minus the second is
 // 0 = -1.
 func TestConflictOfDependentEqualities(t *testing.T) {
-	p := Problem{A: fromRows([][]float64{{1, 0}}), B: []float64{0},
-		E: fromRows([][]float64{{1, 1}, {2, 2}}), F: []float64{1, 3}}
+	p := Problem{
+		A: fromRows([][]float64{{1, 0}}), B: []float64{0},
+		E: fromRows([][]float64{{1, 1}, {2, 2}}), F: []float64{1, 3},
+	}
 	s, err := Solve(p)
 	if err != nil || s.Status != Infeasible {
 		t.Fatal(s.Status, err)
@@ -122,9 +126,15 @@ func TestConflictOfDependentEqualities(t *testing.T) {
 
 func TestWordsForStatuses(t *testing.T) {
 	for _, row := range []struct{ got, want string }{
-		{Optimal.String(), "optimal"}, {Infeasible.String(), "infeasible"}, {Stopped.String(), "stopped"},
-		{Status(7).String(), "Status(7)"}, {Equality.String(), "equality"}, {Inequality.String(), "inequality"},
-		{LowerBound.String(), "lower bound"}, {UpperBound.String(), "upper bound"}, {ConstraintKind(9).String(), "ConstraintKind(9)"},
+		{Optimal.String(), "optimal"},
+		{Infeasible.String(), "infeasible"},
+		{Stopped.String(), "stopped"},
+		{Status(7).String(), "Status(7)"},
+		{Equality.String(), "equality"},
+		{Inequality.String(), "inequality"},
+		{LowerBound.String(), "lower bound"},
+		{UpperBound.String(), "upper bound"},
+		{ConstraintKind(9).String(), "ConstraintKind(9)"},
 	} {
 		if row.got != row.want {
 			t.Errorf("got %q, want %q", row.got, row.want)

@@ -30,9 +30,11 @@ func TestClosedFormFreeAndBounded(t *testing.T) {
 // 2 (25 - 40) + lambda + 0.3 mu = 0 and lambda - 0.1 mu = 0, hence
 // 0.4 mu = 30, mu = 75, lambda = 7.5.
 func TestClosedFormRatioLimit(t *testing.T) {
-	p := Problem{A: fromRows([][]float64{{1, 0}}), B: []float64{40},
+	p := Problem{
+		A: fromRows([][]float64{{1, 0}}), B: []float64{40},
 		E: fromRows([][]float64{{1, 1}}), F: []float64{100}, G: fromRows([][]float64{{0.3, -0.1}}), H: []float64{0},
-		Lower: []float64{0, 0}, Upper: []float64{100, 100}}
+		Lower: []float64{0, 0}, Upper: []float64{100, 100},
+	}
 	s, err := Solve(p)
 	if err != nil || s.Status != Optimal || !near(s.X[0], 25, 1e-12) || !near(s.X[1], 75, 1e-12) || !near(s.Objective, 225, 1e-12) ||
 		!near(s.InequalityMultiplier[0], 75, 1e-12) || !near(s.EqualityMultiplier[0], 7.5, 1e-12) {
@@ -40,10 +42,12 @@ func TestClosedFormRatioLimit(t *testing.T) {
 	}
 	// The same with the ratio as a nonlinear limit: value 1 is 0.4 x / (x + y).
 	// Its derivative by x along x + y = 100 is 0.004, so its multiplier is 30 / 0.004.
-	q := NonlinearProblem{Start: []float64{90, 10}, Low: []float64{40, 0}, High: []float64{40, 0}, Scale: []float64{1, 1}, Weight: []float64{1, 0},
+	q := NonlinearProblem{
+		Start: []float64{90, 10}, Low: []float64{40, 0}, High: []float64{40, 0}, Scale: []float64{1, 1}, Weight: []float64{1, 0},
 		LimitLow: []float64{math.Inf(-1), math.Inf(-1)}, LimitHigh: []float64{math.Inf(1), 0.1}, LimitScale: []float64{1, 0.01},
 		Lower: p.Lower, Upper: p.Upper, E: p.E, F: p.F,
-		Model: complexModel{func(x, v []complex128) { v[0], v[1] = x[0], 0.4*x[0]/(x[0]+x[1]) }}}
+		Model: complexModel{func(x, v []complex128) { v[0], v[1] = x[0], 0.4*x[0]/(x[0]+x[1]) }},
+	}
 	n, err := SolveNonlinear(q)
 	if err != nil || n.Status != Optimal || !near(n.X[0], 25, 1e-9) || !near(n.X[1], 75, 1e-9) || !near(n.Objective, 225, 1e-9) ||
 		!near(n.LimitMultiplier[1], 7500, 1e-6) || n.Violation > 1e-9 {
@@ -67,9 +71,11 @@ func TestClosedFormRatioLimit(t *testing.T) {
 // Source: MathWorks documentation, "Solve a Constrained Nonlinear Problem"
 // (value from memory).
 func TestRosenbrockInADisk(t *testing.T) {
-	p := NonlinearProblem{Start: []float64{0, 0}, Low: []float64{0, 1, 0}, High: []float64{0, 1, 0}, Scale: []float64{0.1, 1, 1}, Weight: []float64{1, 1, 0},
+	p := NonlinearProblem{
+		Start: []float64{0, 0}, Low: []float64{0, 1, 0}, High: []float64{0, 1, 0}, Scale: []float64{0.1, 1, 1}, Weight: []float64{1, 1, 0},
 		LimitLow: []float64{math.Inf(-1), math.Inf(-1), math.Inf(-1)}, LimitHigh: []float64{math.Inf(1), math.Inf(1), 1}, LimitScale: ones(3),
-		Model: complexModel{func(x, v []complex128) { v[0], v[1], v[2] = x[1]-x[0]*x[0], x[0], x[0]*x[0]+x[1]*x[1] }}}
+		Model: complexModel{func(x, v []complex128) { v[0], v[1], v[2] = x[1]-x[0]*x[0], x[0], x[0]*x[0]+x[1]*x[1] }},
+	}
 	for _, start := range [][]float64{{0, 0}, {-1.2, 1}, {3, -4}, {0.5, 0.5}} {
 		p.Start = start
 		s, err := SolveNonlinear(p)
@@ -82,8 +88,10 @@ func TestRosenbrockInADisk(t *testing.T) {
 // A band costs nothing inside and acts as its nearer edge outside: x in
 // [2, 3], started at 0 and 10, ends at 2 and 3; y aims at 5 with a weight.
 func TestBandsAreOneSided(t *testing.T) {
-	p := NonlinearProblem{Low: []float64{4, 5, math.Inf(-1)}, High: []float64{9, 5, 7}, Scale: []float64{2, 1, 1}, Weight: []float64{1, 2, 1},
-		Model: complexModel{func(x, v []complex128) { v[0], v[1], v[2] = x[0]*x[0], x[1], x[0]+x[1] }}}
+	p := NonlinearProblem{
+		Low: []float64{4, 5, math.Inf(-1)}, High: []float64{9, 5, 7}, Scale: []float64{2, 1, 1}, Weight: []float64{1, 2, 1},
+		Model: complexModel{func(x, v []complex128) { v[0], v[1], v[2] = x[0]*x[0], x[1], x[0]+x[1] }},
+	}
 	for _, row := range []struct{ start, x float64 }{{0.5, 2}, {10, 3}, {2.5, 2.5}} {
 		p.Start = []float64{row.start, 1}
 		p.Upper = []float64{12, 4}
@@ -101,9 +109,11 @@ func TestBandsAreOneSided(t *testing.T) {
 // squares (x^2 + y^2 - 1)^2 + (2 - x - y)^2 has x = y by symmetry; with x = y =
 // u, 2 (2u^2 - 1) 4u - 4 (2 - 2u) = 0, that is 4u^3 = 2, u = 2^(-1/3).
 func TestLimitsThatContradict(t *testing.T) {
-	p := NonlinearProblem{Start: []float64{3, -1}, Low: []float64{5, 0, 0}, High: []float64{5, 0, 0}, Scale: ones(3), Weight: []float64{1, 0, 0},
+	p := NonlinearProblem{
+		Start: []float64{3, -1}, Low: []float64{5, 0, 0}, High: []float64{5, 0, 0}, Scale: ones(3), Weight: []float64{1, 0, 0},
 		LimitLow: []float64{math.Inf(-1), math.Inf(-1), 2}, LimitHigh: []float64{math.Inf(1), 1, math.Inf(1)},
-		Model: complexModel{func(x, v []complex128) { v[0], v[1], v[2] = x[0], x[0]*x[0]+x[1]*x[1], x[0]+x[1] }}}
+		Model: complexModel{func(x, v []complex128) { v[0], v[1], v[2] = x[0], x[0]*x[0]+x[1]*x[1], x[0]+x[1] }},
+	}
 	u := math.Pow(2, -1.0/3)
 	s, err := SolveNonlinear(p)
 	if err != nil || s.Status != Infeasible || math.Abs(s.X[0]-u) > 1e-3 || math.Abs(s.X[1]-u) > 1e-3 || !near(s.Violation, math.Max(2*u*u-1, 2-2*u), 1e-4) {
@@ -111,9 +121,11 @@ func TestLimitsThatContradict(t *testing.T) {
 	}
 	// z >= 3 with z <= 1 by its bound: z = 1, and among such points the other
 	// variable still reaches its aim.
-	q := NonlinearProblem{Start: []float64{0, 0}, Low: []float64{5, 0}, High: []float64{5, 0}, Scale: ones(2), Weight: []float64{1, 0},
+	q := NonlinearProblem{
+		Start: []float64{0, 0}, Low: []float64{5, 0}, High: []float64{5, 0}, Scale: ones(2), Weight: []float64{1, 0},
 		LimitLow: []float64{math.Inf(-1), 3}, Upper: []float64{9, 1},
-		Model: complexModel{func(x, v []complex128) { v[0], v[1] = x[0], x[1] }}}
+		Model: complexModel{func(x, v []complex128) { v[0], v[1] = x[0], x[1] }},
+	}
 	s, err = SolveNonlinear(q)
 	if err != nil || s.Status != Infeasible || !near(s.X[0], 5, 1e-9) || s.X[1] != 1 || s.Violation != 2 {
 		t.Errorf("got %+v, %v; want (5, 1)", s, err)
@@ -138,7 +150,8 @@ func TestLinearModelAgreesWithSolve(t *testing.T) {
 			t.Fatal(err)
 		}
 		m, g := p.A.Rows, p.G.Rows
-		q := NonlinearProblem{Start: make([]float64, p.A.Cols), Lower: p.Lower, Upper: p.Upper, E: p.E, F: p.F,
+		q := NonlinearProblem{
+			Start: make([]float64, p.A.Cols), Lower: p.Lower, Upper: p.Upper, E: p.E, F: p.F,
 			Model: complexModel{func(x, v []complex128) {
 				for i := range m + g {
 					var row []float64
@@ -152,7 +165,8 @@ func TestLinearModelAgreesWithSolve(t *testing.T) {
 						v[i] += complex(a, 0) * x[j]
 					}
 				}
-			}}}
+			}},
+		}
 		q.Low, q.Scale, q.Weight = make([]float64, m+g), ones(m+g), make([]float64, m+g)
 		q.LimitLow, q.LimitHigh = make([]float64, m+g), make([]float64, m+g)
 		for i := range m + g {
@@ -197,8 +211,10 @@ func TestMalformedProblemsAreRefused(t *testing.T) {
 		}
 	}
 	good := func() NonlinearProblem {
-		return NonlinearProblem{Model: complexModel{func(x, v []complex128) { v[0] = x[0] }}, Start: []float64{0},
-			Low: []float64{1}, High: []float64{1}, Scale: []float64{1}, Weight: []float64{1}}
+		return NonlinearProblem{
+			Model: complexModel{func(x, v []complex128) { v[0] = x[0] }}, Start: []float64{0},
+			Low: []float64{1}, High: []float64{1}, Scale: []float64{1}, Weight: []float64{1},
+		}
 	}
 	if s, err := SolveNonlinear(good()); err != nil || s.Status != Optimal {
 		t.Fatal(s, err)
@@ -234,9 +250,11 @@ func TestMalformedProblemsAreRefused(t *testing.T) {
 // distance sqrt 5 - 1. Steps along the tangent leave the circle, which is what
 // the second-order correction is for (N. Maratos, 1978; from memory).
 func TestNearestPointOfACircle(t *testing.T) {
-	p := NonlinearProblem{Low: []float64{2, 1, 0}, High: []float64{2, 1, 0}, Scale: ones(3), Weight: []float64{1, 1, 0},
+	p := NonlinearProblem{
+		Low: []float64{2, 1, 0}, High: []float64{2, 1, 0}, Scale: ones(3), Weight: []float64{1, 1, 0},
 		LimitLow: []float64{math.Inf(-1), math.Inf(-1), 1}, LimitHigh: []float64{math.Inf(1), math.Inf(1), 1},
-		Model: complexModel{func(x, v []complex128) { v[0], v[1], v[2] = x[0], x[1], x[0]*x[0]+x[1]*x[1] }}}
+		Model: complexModel{func(x, v []complex128) { v[0], v[1], v[2] = x[0], x[1], x[0]*x[0]+x[1]*x[1] }},
+	}
 	for _, angle := range []float64{0, 0.3, 1, 2, 3, 4, 5, 6} {
 		p.Start = []float64{math.Cos(angle), math.Sin(angle)}
 		s, err := SolveNonlinear(p)
@@ -250,9 +268,11 @@ func TestNearestPointOfACircle(t *testing.T) {
 // At x = 0 the limit x^2 >= 1 is stationary; other starts find its way out.
 // The limits hold at x = -1 or 1, both local optima of (x - 0.2)^2.
 func TestStationaryViolationIsLeft(t *testing.T) {
-	p := NonlinearProblem{Start: []float64{0, 0}, Low: []float64{0.2, 0}, High: []float64{0.2, 0}, Scale: ones(2), Weight: []float64{1, 0},
+	p := NonlinearProblem{
+		Start: []float64{0, 0}, Low: []float64{0.2, 0}, High: []float64{0.2, 0}, Scale: ones(2), Weight: []float64{1, 0},
 		LimitLow: []float64{math.Inf(-1), 1}, Lower: []float64{-3, math.Inf(-1)}, Upper: []float64{2, math.Inf(1)},
-		Model: complexModel{func(x, v []complex128) { v[0], v[1] = x[0], x[0]*x[0] }}}
+		Model: complexModel{func(x, v []complex128) { v[0], v[1] = x[0], x[0]*x[0] }},
+	}
 	s, err := SolveNonlinear(p)
 	if err != nil || s.Status != Optimal || !near(math.Abs(s.X[0]), 1, 1e-8) {
 		t.Errorf("got %+v, %v", s, err)
@@ -261,13 +281,15 @@ func TestStationaryViolationIsLeft(t *testing.T) {
 
 // log x is not defined at the start, nor left of 0 on the way to its aim.
 func TestUndefinedValuesAreSurvived(t *testing.T) {
-	p := NonlinearProblem{Start: []float64{-1}, Low: []float64{-2}, High: []float64{-2}, Scale: ones(1), Weight: ones(1),
+	p := NonlinearProblem{
+		Start: []float64{-1}, Low: []float64{-2}, High: []float64{-2}, Scale: ones(1), Weight: ones(1),
 		Model: complexModel{func(x, v []complex128) {
 			v[0] = cmplx.Log(x[0])
 			if real(x[0]) <= 0 {
 				v[0] = cmplx.NaN()
 			}
-		}}}
+		}},
+	}
 	s, err := SolveNonlinear(p)
 	if err != nil || s.Status != Stopped {
 		t.Errorf("undefined at the start: %+v, %v", s, err)

@@ -190,8 +190,10 @@ func (p *NonlinearProblem) meetLinear(x []float64) ([]float64, bool) {
 		}
 		return within, ok
 	}
-	q := Problem{A: NewMatrix(n, n), B: make([]float64, n), Lower: p.Lower, Upper: p.Upper,
-		E: p.E, F: p.F, G: p.G, H: p.H, Reference: x}
+	q := Problem{
+		A: NewMatrix(n, n), B: make([]float64, n), Lower: p.Lower, Upper: p.Upper,
+		E: p.E, F: p.F, G: p.G, H: p.H, Reference: x,
+	}
 	for j := range n {
 		weight := 1 / (1 + math.Abs(x[j]))
 		if width := p.upper(j) - p.lower(j); width > 0 && !math.IsInf(width, 0) {
@@ -271,8 +273,14 @@ func (p *NonlinearProblem) validate() error {
 		name     string
 		values   []float64
 		optional bool
-	}{{"high", p.High, false}, {"scale", p.Scale, false}, {"weight", p.Weight, false},
-		{"lower limit", p.LimitLow, true}, {"upper limit", p.LimitHigh, true}, {"limit scale", p.LimitScale, true}} {
+	}{
+		{"high", p.High, false},
+		{"scale", p.Scale, false},
+		{"weight", p.Weight, false},
+		{"lower limit", p.LimitLow, true},
+		{"upper limit", p.LimitHigh, true},
+		{"limit scale", p.LimitScale, true},
+	} {
 		if len(list.values) != m && !(list.optional && list.values == nil) {
 			return fmt.Errorf("leastsquares: %d numbers for %s; expected %d", len(list.values), list.name, m)
 		}

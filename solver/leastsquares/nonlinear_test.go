@@ -88,8 +88,10 @@ func ones(n int) []float64 {
 
 func TestRegressionReachesCertifiedValues(t *testing.T) {
 	checks := loadChecks(t)
-	for _, id := range []string{"strd_misra1a", "strd_misra1b", "strd_chwirut2", "strd_danwood", "strd_mgh09", "strd_mgh17",
-		"strd_rat42", "strd_rat43", "strd_eckerle4", "strd_boxbod", "strd_thurber", "strd_hahn1"} {
+	for _, id := range []string{
+		"strd_misra1a", "strd_misra1b", "strd_chwirut2", "strd_danwood", "strd_mgh09", "strd_mgh17",
+		"strd_rat42", "strd_rat43", "strd_eckerle4", "strd_boxbod", "strd_thurber", "strd_hahn1",
+	} {
 		c := checks[id]
 		for k, start := range [][]float64{c.Start1, c.Start2} {
 			p := NonlinearProblem{Start: start, Model: complexModel{func(b, value []complex128) {
