@@ -9,13 +9,6 @@ import (
 	"minim/solver"
 )
 
-// changedBy are the words for more and for less of a property than there was.
-var changedBy = map[profile.Property][2]string{
-	profile.Strength: {"stronger", "weaker"}, profile.Sugar: {"sweeter", "drier"}, profile.Acid: {"sharper", "less sharp"},
-	profile.Salt: {"saltier", "less salty"}, profile.Bitter: {"more bitter", "less bitter"}, profile.Umami: {"more savoury", "less savoury"},
-	profile.Viscosity: {"thicker", "thinner"},
-}
-
 // tastesNow says in words how a swapped drink differs from what it was.
 func tastesNow(c *solver.Changed) string {
 	if len(c.Nudges) > 0 {
@@ -24,7 +17,7 @@ func tastesNow(c *solver.Changed) string {
 	var words []string
 	for i := range c.Properties {
 		p := &c.Properties[i]
-		pair, ok := changedBy[p.Property]
+		pair, ok := moreAndLess[p.Property]
 		if !ok || !p.Held || math.Abs(p.AfterJND) < profile.Perceptible {
 			continue
 		}

@@ -12,7 +12,7 @@ import (
 
 // moreAndLess say what more and less of a property make of a drink.
 var moreAndLess = map[profile.Property][2]string{
-	profile.Strength: {"stronger", "weaker"}, profile.Sweetness: {"sweeter", "less sweet"}, profile.Acid: {"sharper", "less sharp"},
+	profile.Strength: {"stronger", "weaker"}, profile.Sugar: {"sweeter", "drier"}, profile.Sweetness: {"sweeter", "less sweet"}, profile.Acid: {"sharper", "less sharp"},
 	profile.Salt: {"saltier", "less salty"}, profile.Bitter: {"more bitter", "less bitter"}, profile.Umami: {"more savoury", "less savoury"},
 	profile.Temperature: {"warmer", "colder"}, profile.CarbonDioxide: {"fizzier", "less fizzy"}, profile.Viscosity: {"thicker", "thinner"},
 }
