@@ -29,7 +29,7 @@ func ParseCondition(text string) (Condition, error) {
 		return Condition{}, fmt.Errorf("%q; no property %q, nearest: %s", text, parts[1], strings.Join(Nearest(name, DerivedNames(), 3), ", "))
 	}
 	number := parts[3]
-	if unit := withUnit.FindStringSubmatch(number); unit != nil {
+	if unit := withUnit.FindStringSubmatch(number); unit != nil && !isPlainNumber(number) {
 		number = unit[1]
 	}
 	v, wrong := parseNumber(number)

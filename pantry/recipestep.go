@@ -64,6 +64,7 @@ func (s *recipeSteps) sentence(text string, pours []Pour, shelf *Shelf) {
 		s.sentence(text[:last[0]], pours, shelf)
 		text = text[last[2]:]
 	}
+	text = strings.TrimSpace(text)
 	switch found := finishSentence.FindStringSubmatch(text); {
 	case text == "":
 	case found != nil:
