@@ -73,6 +73,7 @@ func answerPrep(shelf *pantry.Shelf, prep *pantry.Prep) (*Answer, error) {
 	if err != nil {
 		return nil, err
 	}
+	w.making = true
 	a, err := w.answer(w.problem, nil, Solution{Proven: true, PreferenceProven: true})
 	if err != nil {
 		return nil, err

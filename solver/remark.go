@@ -2,7 +2,9 @@ package solver
 
 import (
 	"fmt"
+	"math"
 	"slices"
+	"strconv"
 	"strings"
 
 	"minim/pantry"
@@ -78,11 +80,11 @@ const (
 
 // remarkUnits asks about amounts that look like those of another unit.
 func (w *work) remarkUnits(a *Answer) {
-	if w.question.Spec.Makes != nil {
+	if w.making {
 		return
 	}
 	if v := profile.Millilitre(a.Profile[profile.Volume].Value); v > 0 && v < smallestServe || v > largestServe {
-		a.Notes = append(a.Notes, fmt.Sprintf("the drink comes to %.3g ml: are the amounts in ml?", v))
+		a.Notes = append(a.Notes, fmt.Sprintf("the drink comes to %s ml: are the amounts in ml?", strconv.FormatFloat(math.Round(10*float64(v))/10, 'f', -1, 64)))
 	}
 	for i := range w.question.Spec.Target {
 		t := &w.question.Spec.Target[i]

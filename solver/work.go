@@ -22,6 +22,7 @@ type work struct {
 	chosen     *preferred
 	others     []Alternative
 	choice     *Chosen
+	making     bool                 // one making of a prep, not a drink in a glass
 	gone       []*pantry.Ingredient // what nobody has any more
 	notes      []string             // found on the way to the answer
 	notOffered []NotOffered
