@@ -43,6 +43,9 @@ var iceCases = []iceCase{
 	{name: "to a fixed temperature on measured cold ice", ice: func(melt float64) Ice {
 		return Ice{Method: Shake, Mass: Gram(6 * melt), At: -5, TemperatureFixed: true, Temperature: 4}
 	}},
+	{name: "to a temperature out of reach", ice: func(float64) Ice {
+		return Ice{Method: Stir, TemperatureFixed: true, Temperature: -100}
+	}},
 	{name: "fixed water on ice too cold to melt", ice: func(float64) Ice {
 		return Ice{Method: Shake, At: -60, WaterFixed: true, WaterPercent: 20}
 	}, coldMix: true},
@@ -100,8 +103,10 @@ func nearKink(d *Drink) bool {
 		mass = IceRatio * float64(d.Mix.Mass())
 	}
 	if d.Ice.TemperatureFixed {
-		// Out of reach it is at an end of the way to equilibrium.
-		return !alike(float64(d.Ice.Temperature), float64(beforeTop(d).Temperature), 1e-9)
+		// Out of reach it is at an end of the way to equilibrium, and just out of
+		// reach next to the corner.
+		reached := float64(beforeTop(d).Temperature)
+		return !alike(float64(d.Ice.Temperature), reached, 1e-9) && close(float64(d.Ice.Temperature), reached)
 	}
 	if d.Ice.WaterFixed {
 		return close(melt, float64(f.Water)) || close(melt, mass)

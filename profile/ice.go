@@ -142,63 +142,6 @@ func (ice *Ice) chill(mix *State, wanted bool) (c chilled) {
 	return c
 }
 
-// partToReach is the part f of the way to equilibrium at which the drink is at
-// the wanted temperature, and its gradient in the mix: the root of
-//
-//	H(mix + f x + surface, T) - H₀ - f (H₁ - H₀)
-//
-// x and H₁ the melt and heat content at equilibrium. It rises with f; without a
-// root between 0 and 1 the nearer end is it.
-func (ice *Ice) partToReach(mix *State, e *chilled, surface, perGram float64, gradient *State) float64 {
-	t, h0 := float64(ice.Temperature), mix[HeatJoules]
-	var byState State
-	drink := *mix
-	balance := func(f float64) (left, slope float64) {
-		drink[WaterGrams] = mix[WaterGrams] + f*e.water + surface
-		heat, _ := drink.heatContent(t, &byState)
-		return heat - h0 - f*(e.heat-h0), byState[WaterGrams]*e.water - (e.heat - h0)
-	}
-	if left, _ := balance(0); left >= 0 {
-		return 0
-	}
-	if left, _ := balance(1); left <= 0 {
-		return 1
-	}
-	low, high, f := 0.0, 1.0, 0.5
-	for range 100 {
-		left, slope := balance(f)
-		if left < 0 {
-			low = f
-		} else {
-			high = f
-		}
-		next := f - left/slope
-		if !(next >= low && next <= high) {
-			next = (low + high) / 2
-		}
-		if math.Abs(next-f) <= 1e-14 {
-			f = next
-			break
-		}
-		f = next
-	}
-	_, slope := balance(f)
-	if gradient != nil {
-		byWater := byState[WaterGrams]
-		for i := Component(0); i < Component(Components); i++ {
-			byMix := -f * e.heatGradient[i]
-			if i == HeatJoules {
-				byMix -= 1 - f
-			} else {
-				byMix += byState[i]
-			}
-			byMix += byWater * (f*e.waterGradient[i] + perGram*gramsPerUnit(i))
-			gradient[i] = -byMix / slope
-		}
-	}
-	return f
-}
-
 // surface is the water that clings to the ice for a mix of so many grams, and
 // its slope in that mass.
 func (ice *Ice) surface(mixMass float64) (grams, perGram float64) {

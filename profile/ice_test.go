@@ -145,6 +145,25 @@ func TestFixedTemperatureIsReached(t *testing.T) {
 	})
 }
 
+// The cold end of the way to equilibrium is no colder than the drink's freezing
+// point, so that its heat content is no less than the one which it has there, and
+// no temperature asked for beside it comes out colder. Source: a liquid with ice in
+// it is at its freezing point.
+func TestFixedTemperatureOutOfReachIsNotBelowTheFreezingPoint(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		d := Drink{Mix: drawPour(t, "mix", 0.5, 30), Ice: Ice{Method: Stir, TemperatureFixed: true, Temperature: -100}}
+		end := d.Finish()
+		freezing := end.State.FreezingPoint()
+		if has, want := end.State[HeatJoules], float64(end.State.HeatAt(freezing)); has < want-1e-9*max(1, math.Abs(want)) {
+			t.Errorf("%g J, want at least %g, that at the freezing point %g", has, want, freezing)
+		}
+		d.Ice.Temperature = end.Temperature + Celsius(rapid.Float64Range(-0.1, 0.1).Draw(t, "beside the end"))
+		if f := d.Finish(); float64(f.Temperature) < float64(end.Temperature)-1e-9 || f.Water > end.Water+1e-9 {
+			t.Errorf("%g °C with %g g of water, colder or wetter than the end, %g with %g", f.Temperature, f.Water, end.Temperature, end.Water)
+		}
+	})
+}
+
 // The methods that melt more than equilibrium leave the drink at its freezing
 // point if ice is left, as every drink in contact with ice and stirred for long.
 func TestHardShakenDrinksFreeze(t *testing.T) {

@@ -23,6 +23,7 @@ func (w *work) remark(a *Answer, x []float64) {
 	w.remarkGum(a)
 	w.remarkTwice(a)
 	w.remarkBubbles(a)
+	a.remarkBuilt()
 	a.remarkUnknown()
 	if w.continuous != nil && a.Solution.Proven && !a.Solution.PreferenceProven {
 		a.Notes = append(a.Notes, "no drink is closer; among those that taste alike the choice was cut short")
