@@ -95,7 +95,6 @@ func labelText(b *solver.Batch, unit liquidUnit) string {
 		useBy += "  (within the hour)"
 	}
 	lines := []string{
-		"Label",
 		drinkName(b.Serve) + ", " + state,
 		unit.bulk(float64(volume)) + ", " + fixed(float64(b.Strength), 1) + " % vol",
 		"made on  " + blank + "  by " + blank,
@@ -106,15 +105,16 @@ func labelText(b *solver.Batch, unit liquidUnit) string {
 	if len(h.AtService) > 0 {
 		lines = append(lines, "added at service: "+strings.Join(h.AtService, ", "))
 	}
-	var out strings.Builder
-	for i, line := range lines {
-		if i > 0 {
-			line = strings.ReplaceAll(wrapLabel(line), "\n", "\n           ")
-			line = "  " + line
-		}
-		out.WriteString(line + "\n")
+	return labelOf(lines)
+}
+
+// labelOf sets the lines of a label under its heading.
+func labelOf(lines []string) string {
+	out := "Label\n"
+	for _, line := range lines {
+		out += "  " + strings.ReplaceAll(wrapLabel(line), "\n", "\n           ") + "\n"
 	}
-	return out.String()
+	return out
 }
 
 // days writes a time of a whole number of days at most.
