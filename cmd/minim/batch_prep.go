@@ -56,7 +56,7 @@ func writePrepBatch(w io.Writer, b *solver.PrepBatch, unit liquidUnit) error {
 	if err := writeTable(&out, []tableColumn{{heading: "makes"}, {heading: "unit"}, {heading: "value", right: true}, {optional: true}}, rows); err != nil {
 		return err
 	}
-	if err := writeReadings(&out, &b.Readings, "the prep by itself"); err != nil {
+	if err := writeReadings(&out, &b.Readings, "the prep by itself", prep.Ingredient.Bubbles()); err != nil {
 		return err
 	}
 	say(allergenLine(prep.Ingredient))
