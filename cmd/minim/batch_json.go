@@ -85,7 +85,7 @@ type (
 		Sugar         float64  `json:"sugar_percent_by_weight"`
 		Days          *float64 `json:"keeps_days"`
 		KeptShort     string   `json:"keeps_shortest"`
-		UseWithin     *float64 `json:"use_within_days"`
+		UseWithin     float64  `json:"use_within_days"`
 		Allergens     []string `json:"allergens"`
 		AtService     []string `json:"allergens_at_service"`
 		Advice        []string `json:"advice"`
@@ -186,16 +186,12 @@ func holdingJSON(b *solver.Batch) jsonHolding {
 	h := &b.Holding
 	out := jsonHolding{
 		FreezingPoint: digits(float64(h.FreezingPoint)), Freezer: float64(solver.Freezer), Frozen: digits(h.FrozenInFreezer),
-		PH: digits(h.PH), Strength: digits(float64(h.Strength)), Sugar: digits(h.Sugar), KeptShort: h.KeptShort,
+		PH: digits(h.PH), Strength: digits(float64(h.Strength)), Sugar: digits(h.Sugar), KeptShort: h.KeptShort, UseWithin: digits(h.UseWithin()),
 		Allergens: append([]string{}, h.Allergens...), AtService: append([]string{}, h.AtService...), Advice: holdingSentences(b),
 	}
 	if h.Days > 0 {
 		keeps := digits(h.Days)
 		out.Days = &keeps
-	}
-	if within := h.UseWithin(); within > 0 {
-		within = digits(within)
-		out.UseWithin = &within
 	}
 	return out
 }
