@@ -114,10 +114,13 @@ type sugars struct {
 	unlisted, doubt, correction float64
 }
 
+// newSugars takes the density of what bubbles for that of a degassed sample, as a
+// hydrometer has it.
 func newSugars(i *Ingredient) *sugars {
-	s := &sugars{of: i}
-	s.unlisted, s.doubt = i.UnlistedSolids()
-	s.correction = i.PerUnit()[profile.VolumeCorrectionMillilitres]
+	s, flat := &sugars{of: i}, *i
+	flat.Figures[CarbonDioxidePerLitre].Value = 0
+	s.unlisted, s.doubt = flat.UnlistedSolids()
+	s.correction = flat.PerUnit()[profile.VolumeCorrectionMillilitres]
 	for _, c := range sugarColumns {
 		s.total += i.Figures[c].Value
 	}
