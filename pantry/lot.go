@@ -218,7 +218,7 @@ func (i *Ingredient) measured(readings *[LotFigures]Reading, day time.Time) (*In
 	}
 	if density := &out.Figures[DensityGramsPerMillilitre]; !readings[LotDensity].Known && density.Known && out.moved(&before) > 0 {
 		*density = Figure{
-			Value: out.weightAt(solids.correction), Known: true, Spread: density.Spread, OwnSpread: density.OwnSpread,
+			Value: out.weightAt(before.PerUnit()[profile.VolumeCorrectionMillilitres]), Known: true, Spread: density.Spread, OwnSpread: density.OwnSpread,
 			Source: density.Source, Confidence: Computed,
 		}
 	}

@@ -138,6 +138,22 @@ func TestAcidOfALotScalesEveryAcid(t *testing.T) {
 	}
 }
 
+// 78 g of sugar and 4 g of acid in a litre of 1.030 g/ml are 7.96 g in 100 g, and are
+// read so where the gas is out. Citric acid refracts a little less than sugar (CRC
+// Handbook: 20 % of it 1.3598, of sucrose 1.3639, water 1.3330; from memory): 7.9.
+// The same reading as a lot leaves it as it is.
+func TestBrixOfACarbonatedMixerIsThatOfADegassedSample(t *testing.T) {
+	tonic := find(t, Embedded(), "tonic water")
+	brix, _, ok := tonic.Brix()
+	if !ok || math.Abs(brix-7.9) > 0.1 {
+		t.Fatalf("tonic water reads %.2f °Bx (%v), by hand 7.9", brix, ok)
+	}
+	shelf, _ := withLots(t, Embedded(), reading(t, tonic.ID, "2026-11-20", map[LotFigure]float64{LotBrix: brix}))
+	if got, want := find(t, shelf, tonic.ID).PerUnit().Mass(), tonic.PerUnit().Mass(); math.Abs(float64(got-want)) > 1e-6 {
+		t.Errorf("the same reading makes it weigh %g g/ml, and it did %g", got, want)
+	}
+}
+
 // The Brix moves the sugars alone, by what the reading is off: a degree is 10 g
 // in a kilogram.
 func TestBrixOfALotScalesTheSugars(t *testing.T) {

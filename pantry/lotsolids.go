@@ -59,6 +59,15 @@ func (i *Ingredient) UnlistedSolids() (grams, spread float64) {
 	return grams, max(spread, otherSolidsDoubt*grams)
 }
 
+// WithUnlistedSolids is s with so many grams of unlisted solids in the place of
+// water and of the volume correction that they stood for.
+func WithUnlistedSolids(s profile.State, grams float64) profile.State {
+	s[profile.OtherSolidsGrams] += grams
+	s[profile.WaterGrams] = max(0, s[profile.WaterGrams]-grams)
+	s[profile.VolumeCorrectionMillilitres] += grams * (profile.MeltMillilitresPerGram - otherSolidsVolume)
+	return s
+}
+
 // inTheRefractometer is a millilitre of a liquid per litre with its unlisted
 // solids, in grams per litre, in the place of water, filled up with water over a
 // positive volume correction. A density measured beside the Brix is not in it:
@@ -105,10 +114,13 @@ type sugars struct {
 	unlisted, doubt, correction float64
 }
 
+// newSugars takes the density of what bubbles for that of a degassed sample, as a
+// hydrometer has it.
 func newSugars(i *Ingredient) *sugars {
-	s := &sugars{of: i}
-	s.unlisted, s.doubt = i.UnlistedSolids()
-	s.correction = i.PerUnit()[profile.VolumeCorrectionMillilitres]
+	s, flat := &sugars{of: i}, *i
+	flat.Figures[CarbonDioxidePerLitre].Value = 0
+	s.unlisted, s.doubt = flat.UnlistedSolids()
+	s.correction = flat.PerUnit()[profile.VolumeCorrectionMillilitres]
 	for _, c := range sugarColumns {
 		s.total += i.Figures[c].Value
 	}

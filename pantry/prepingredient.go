@@ -250,7 +250,7 @@ func (s *Steeping) untold(plant *Ingredient) []profile.Property {
 
 // setFigures fills the columns from the composition, for those who look at them.
 func (i *Ingredient) setFigures(known *[Columns]bool) {
-	unit := i.made.unit
+	unit, degassed := i.made.unit, i.made.unit.Degassed()
 	figure := func(v, spread float64, known bool) Figure {
 		return Figure{Value: v, Known: known, Spread: spread, OwnSpread: true, Source: i.Source, Confidence: Computed}
 	}
@@ -265,7 +265,7 @@ func (i *Ingredient) setFigures(known *[Columns]bool) {
 	i.Figures[CarbonDioxidePerLitre].Known = true
 	i.Figures[OtherSolidsPerLitre].Known = true
 	i.Figures[StrengthPercent] = figure(unit[profile.EthanolGrams]/ethanolGrams(1), i.made.spread[profile.EthanolGrams]/ethanolGrams(1), known[StrengthPercent])
-	i.Figures[DensityGramsPerMillilitre] = figure(float64(unit.Mass()), 0, true)
+	i.Figures[DensityGramsPerMillilitre] = figure(float64(degassed.Mass())/float64(degassed.Volume()), 0, true)
 	i.Figures[PH] = figure(phAlone(&unit), 0, !i.Unknown(profile.PH))
 }
 
@@ -277,12 +277,7 @@ func phAlone(s *profile.State) float64 {
 	return v[profile.PH]
 }
 
-// brix is what a refractometer at 20 °C reads of a prep: unlisted solids take the
-// place of the water that the volume correction stands for.
+// brix is what a refractometer at 20 °C reads of a prep, degassed.
 func (made *composition) brix() float64 {
-	s := made.unit
-	s[profile.OtherSolidsGrams] += made.unlisted
-	s[profile.WaterGrams] -= made.unlisted
-	s[profile.VolumeCorrectionMillilitres] += made.unlisted * (profile.MeltMillilitresPerGram - otherSolidsVolume)
-	return max(0, float64(s.RefractometerBrix(instrumentTemperature)))
+	return max(0, float64(WithUnlistedSolids(made.unit, made.unlisted).RefractometerBrix(instrumentTemperature)))
 }

@@ -247,7 +247,7 @@ const TitrationEndpoint = 8.2
 // within 1 % of its equivalents (1.000, 0.955, 0.853, 0.711, 1.066); phosphoric
 // acid gives up 1.9 protons where the equivalents count 2.
 func (s State) TitratableCitric(endpoint float64) Gram {
-	s[CarbonDioxideGrams] = 0
+	s = s.Degassed()
 	alkali := s.StrongChargeMilliequivalentsAt(endpoint) - s[StrongChargeMilliequivalents]
 	return Gram(alkali * citricGramsPerMilliequivalent)
 }

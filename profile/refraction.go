@@ -185,10 +185,16 @@ func (s State) RefractiveIndexAt(t Celsius) RefractiveIndex {
 	return RefractiveIndex(math.Sqrt((1 + 2*z) / (1 - z)))
 }
 
+// Degassed is s without its carbon dioxide, as instruments read a sample of it.
+func (s State) Degassed() State {
+	s[CarbonDioxideGrams] = 0
+	return s
+}
+
 // RefractometerBrix returns what a refractometer without temperature
-// compensation shows of s at t, in °Bx; see RefractiveIndexAt for the range and
-// error, 1e-4 being 0.07 °Bx in water and 0.04 at 60 °Bx.
-func (s State) RefractometerBrix(t Celsius) Brix { return BrixOf(s.RefractiveIndexAt(t)) }
+// compensation shows of s, degassed, at t, in °Bx; see RefractiveIndexAt for the
+// range and error, 1e-4 being 0.07 °Bx in water and 0.04 at 60 °Bx.
+func (s State) RefractometerBrix(t Celsius) Brix { return BrixOf(s.Degassed().RefractiveIndexAt(t)) }
 
 // sucroseSolution is 100 g of a sucrose solution.
 func sucroseSolution(b Brix) State {

@@ -207,3 +207,11 @@ func TestRefractionOfBeer(t *testing.T) {
 		}
 	}
 }
+
+// A reading is taken of a degassed sample: 10 g of sugar in 100 g are 10 °Bx, the
+// degree being that, with gas as without.
+func TestRefractometerReadsADegassedSample(t *testing.T) {
+	if got := float64(sucroseSolution(10).CarbonatedTo(8).RefractometerBrix(20)); math.Abs(got-10) > 1e-4 {
+		t.Errorf("a tenth of sugar under 8 g/L of gas reads %g °Bx", got)
+	}
+}

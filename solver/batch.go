@@ -113,7 +113,7 @@ type BatchQuestion struct {
 	// DefaultScale.
 	Scale    profile.Gram
 	Diluting Diluting
-	// FreshIn puts what is fresh into the batch, which is then for the same day.
+	// FreshIn puts what is fresh into the batch, which then keeps as short.
 	FreshIn bool
 	// Made says what the bar makes itself; nil: the preps that it pours.
 	Made Making
@@ -181,7 +181,7 @@ func MakeBatch(q BatchQuestion) (*Batch, error) {
 }
 
 // FreshDays is the keeping time up to which something is fresh, and is added at
-// service. Common practice, no source.
+// service; mixed in, it bounds the batch. Common practice, no source.
 const FreshDays = 3
 
 // keptOut says why a pour does not go into a batch; empty where it does.

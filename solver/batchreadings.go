@@ -3,6 +3,7 @@ package solver
 import (
 	"math"
 
+	"minim/pantry"
 	"minim/profile"
 )
 
@@ -18,7 +19,7 @@ type Reading struct {
 	Within   float64
 }
 
-// Readings are those of a well mixed batch at 20 °C, without bubbles.
+// Readings are those of a well mixed batch at 20 °C, degassed.
 type Readings struct {
 	// Brix is that of a refractometer without correction for alcohol, in °Bx.
 	Brix Reading
@@ -93,12 +94,7 @@ func (m *mixing) inTheRefractometer(b *Batch, s profile.State) profile.State {
 			continue
 		}
 		grams, _ := row.Ingredient.UnlistedSolids()
-		grams *= float64(row.Millilitres) / 1000
-		s[profile.OtherSolidsGrams] += grams
-		s[profile.WaterGrams] = max(0, s[profile.WaterGrams]-grams)
-		if correction := row.Ingredient.PerUnit()[profile.VolumeCorrectionMillilitres]; correction < 0 {
-			s[profile.VolumeCorrectionMillilitres] -= correction * float64(row.Millilitres)
-		}
+		s = pantry.WithUnlistedSolids(s, grams*float64(row.Millilitres)/1000)
 	}
 	return s
 }

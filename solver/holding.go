@@ -24,13 +24,14 @@ const SpiritStrength profile.PercentVolume = 20
 // practice, no source.
 const SyrupBrix = 65
 
-// What is neither strong nor very sweet is kept cold for no longer than this, in
-// days: with juice, egg, dairy or anything else fresh in it, and without. What it
-// was mixed of may have kept for weeks by a strength that it no longer has. Common
-// practice, no source.
+// A mix is kept cold for no longer than this, in days: FreshDays with juice, egg,
+// dairy or anything else fresh in it, weakDays where it is neither strong nor very
+// sweet, since what it was mixed of may have kept for weeks by a strength that it no
+// longer has, and any other for the weeks that such drinks are commonly held.
+// Common practice, no source.
 const (
-	weakFreshDays = 3
-	weakDays      = 7
+	weakDays  = 7
+	mixedDays = 8 * 7
 )
 
 // Holding is what decides how a batch is kept. It never says that anything is
@@ -50,9 +51,10 @@ type Holding struct {
 	Days      float64
 	KeptShort string
 	Words     string
-	// WeakDays is the most that a batch neither strong nor very sweet is kept, in
-	// days; 0 for any other.
-	WeakDays float64
+	// Fresh tells whether anything fresh is in the batch.
+	Fresh bool
+	// MostDays is the most that such a mix is kept, whatever its parts are said to.
+	MostDays float64
 	// Unsure names the ingredients of unknown pH, strength or sugar.
 	Unsure []string
 	// Allergens are those listed of what is in the batch, and of what is added at
@@ -77,23 +79,25 @@ func (m *mixing) holding(b *Batch, s profile.State, v *profile.Values) Holding {
 			}
 		}
 	}
-	weak := h.Strength < SpiritStrength && h.Sugar < SyrupBrix
-	if weak {
-		h.WeakDays = weakDays
-	}
 	for i := range b.Rows {
 		of := b.Rows[i].Ingredient
 		if of == nil {
 			continue
 		}
-		if weak && fresh(of, m.question.Shelf) != "" {
-			h.WeakDays = weakFreshDays
-		}
+		h.Fresh = h.Fresh || fresh(of, m.question.Shelf) != ""
 		if days, ok := of.KeepingDays(); ok && days < shortest {
 			shortest = days
 			h.Days, h.KeptShort, h.Words = days, b.Rows[i].Name, of.Keeps
 		}
 		add(&h.Allergens, of.Allergens)
+	}
+	switch {
+	case h.Fresh:
+		h.MostDays = FreshDays
+	case h.Strength < SpiritStrength && h.Sugar < SyrupBrix:
+		h.MostDays = weakDays
+	default:
+		h.MostDays = mixedDays
 	}
 	for i := range b.AtService {
 		add(&h.AtService, b.AtService[i].Ingredient.Allergens)
@@ -102,14 +106,10 @@ func (m *mixing) holding(b *Batch, s profile.State, v *profile.Values) Holding {
 }
 
 // UseWithin is how many days after its making the batch is to be used up: the
-// shortest that any part is said to keep, and no longer than a weak batch is kept;
-// 0 where nothing is said of any part and the batch is not weak.
+// shortest that any part is said to keep, and no longer than such a mix is kept.
 func (h *Holding) UseWithin() float64 {
-	switch {
-	case h.Days == 0:
-		return h.WeakDays
-	case h.WeakDays == 0:
-		return h.Days
+	if h.Days == 0 {
+		return h.MostDays
 	}
-	return min(h.Days, h.WeakDays)
+	return min(h.Days, h.MostDays)
 }

@@ -95,14 +95,13 @@ func MakePrepBatch(q BatchQuestion) (*PrepBatch, error) {
 
 // readings are those of a batch of a drink that is the prep alone, its gas gone.
 func (b *PrepBatch) readings(s profile.State) Readings {
-	s[profile.CarbonDioxideGrams] = 0
 	made := b.Making.Prep.Ingredient
 	alone := Batch{
 		Serves: float64(b.Volume) / b.Making.Profile[profile.Volume].Value, Volume: b.Volume,
 		Rows: []BatchRow{{Ingredient: made, Name: made.Name, Millilitres: b.Volume}},
 	}
 	m := mixing{serve: b.Making}
-	r := m.readings(&alone, s)
+	r := m.readings(&alone, s.Degassed())
 	r.Unsure = unsureOf(b.Rows)
 	return r
 }

@@ -7,6 +7,7 @@ import (
 	"strings"
 	"testing"
 
+	"minim/pantry"
 	"minim/profile"
 )
 
@@ -32,6 +33,37 @@ func TestASyrupInLitresIsWeighedAsByHand(t *testing.T) {
 	b = prepBatch(t, "mix:\n  water: 499.1 g\n  white sugar: 499.1 g\nmakes: {keeps: 4 weeks}\n", BatchSize{Bottle: 500, Bottles: 4})
 	near(t, "bottles", float64(b.Filling.Containers), 4, 0)
 	near(t, "a bottle", float64(b.Filling.Weight), 2459.0/4, 1)
+}
+
+// 100 g of sugar in 900 g of water are 10 °Bx, which is what the degree is, and 1.0381
+// g/ml (CRC Handbook, 102nd ed. (2021), sucrose 10 %): a refractometer and a hydrometer
+// are read of a degassed sample, so gas changes neither. The prep by itself and its
+// batch say the same, whatever goes in: where the shelf knows more of a part than
+// stands in its columns too.
+func TestReadingsOfACarbonatedPrepAreThoseBeforeTheGas(t *testing.T) {
+	const gas = "steps:\n  - carbonate: 4 volumes\n"
+	for _, mix := range []string{
+		"mix:\n  water: 900 g\n  white sugar: 100 g\nmakes: {store: fridge}\n",
+		"mix:\n  fino sherry: 200 g\n  gin: 200 g\n  lemon juice: 50 g\n  simple syrup: 150 g\n  water: 400 g\nmakes: {store: fridge}\n",
+	} {
+		var brix [2]float64
+		for n, text := range []string{mix, mix + gas} {
+			b := prepBatch(t, text, BatchSize{Volume: 100000})
+			made := b.Making.Prep.Ingredient
+			shown, _, ok := made.Brix()
+			if !ok {
+				t.Fatalf("no Brix of\n%s", text)
+			}
+			near(t, "Brix of the batch less that of the prep", b.Readings.Brix.Value-shown, 0, 0.001)
+			near(t, "density of the batch less that of the prep", b.Readings.Density.Value-made.Figures[pantry.DensityGramsPerMillilitre].Value, 0, 1e-5)
+			brix[n] = shown
+			if strings.Contains(mix, "900 g") {
+				near(t, "Brix", shown, 10.0, 0.05)
+				near(t, "density", b.Readings.Density.Value, 1.0381, 0.0003)
+			}
+		}
+		near(t, "Brix with gas less that without", brix[1]-brix[0], 0, 1e-6)
+	}
 }
 
 // Three times a making: 90 g of plant, 120 ml left behind, down to 1500 ml; what

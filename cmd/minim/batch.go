@@ -50,7 +50,7 @@ weighed, then its steps, measured for the whole of it.`,
 		f.set.StringVar(&b.headSpace, "head-space", "10%", "the `PART` of a keg that stays empty")
 		f.set.StringVar(&b.scale, "scale", "1g", "the `STEP` of the scale; powders, bitters and salines are weighed to 0.1 g at least")
 		f.set.StringVar(&b.dilute, "dilute", "", "the `WAY` of diluting: none, full or fridge")
-		f.set.StringVar(&b.fresh, "fresh", "out", "`WHERE` fresh things go: out or in; out adds them at service, in mixes them beforehand, for the same day")
+		f.set.StringVar(&b.fresh, "fresh", "out", "`WHERE` fresh things go: out or in; out adds them at service, in mixes them beforehand, for 3 days at most")
 		f.costFlags()
 	},
 	run: func(f *flags, s streams) error {

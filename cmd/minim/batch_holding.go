@@ -35,18 +35,23 @@ func freezingSentence(h *solver.Holding) string {
 // keepingSentence is advice by strength, sugar and pH.
 func keepingSentence(b *solver.Batch) string {
 	h := &b.Holding
+	const strongest = "However strong or sweet a mix is, it is held no longer"
 	var parts []string
 	acidity := "pH " + fixed(h.PH, 1)
 	if b.Readings.PH.Within == 0 {
 		acidity = "next to no acid"
 	}
+	bound := "So weak a mix no longer protects its parts as their own bottles did"
 	about := fmt.Sprintf("It has %s %% vol, %s %% sugar by weight and %s", fixed(float64(h.Strength), 1), fixed(h.Sugar, 0), acidity)
 	switch {
-	case h.Days > 0 && h.Days <= solver.FreshDays:
+	case h.Fresh:
+		bound = "A mix with something fresh in it is kept no longer"
 		parts = append(parts, about+", and something fresh in it, which decides. Keep it in the fridge and make no more than that time uses up.")
 	case h.Strength >= solver.SpiritStrength:
+		bound = strongest
 		parts = append(parts, about+": from 20 % vol on drinks are commonly held for weeks (common practice, no source), and what suffers first is the flavour. Keep it cold, closed and dark.")
 	case h.Sugar >= solver.SyrupBrix:
+		bound = strongest
 		parts = append(parts, about+": as sweet as syrups that are commonly kept cold for weeks (common practice, no source). Keep it cold and closed.")
 	case h.PH > solver.AcidFoodPH:
 		parts = append(parts, about+": neither strong, nor very sweet, nor below the pH of 4.6 that bounds acid foods in the United States (21 CFR 114.3, which leaves alcoholic drinks out). Keep it in the fridge and make little of it.")
@@ -58,8 +63,10 @@ func keepingSentence(b *solver.Batch) string {
 	} else {
 		parts = append(parts, "The pantry says of nothing in it how long it keeps.")
 	}
-	if h.WeakDays > 0 && h.UseWithin() != h.Days {
-		parts = append(parts, fmt.Sprintf("So weak a mix no longer protects its parts as their own bottles did: use the batch up within %s, cold (common practice, no source).", days(h.WeakDays)))
+	if h.UseWithin() == h.Days {
+		parts = append(parts, "Use the batch up within "+useWithin(h)+".")
+	} else {
+		parts = append(parts, fmt.Sprintf("%s: use the batch up within %s, cold (common practice, no source).", bound, useWithin(h)))
 	}
 	return strings.Join(parts, " ")
 }
@@ -88,42 +95,44 @@ func labelText(b *solver.Batch, unit liquidUnit) string {
 	if float64(solver.Freezer-h.FreezingPoint) > nearlyFreezing && h.Strength >= solver.SpiritStrength {
 		keep = "in the fridge or the freezer, closed"
 	}
-	useBy := blank
-	if within := h.UseWithin(); within >= 1 {
-		useBy += fmt.Sprintf("  (made on + %s)", days(within))
-	} else if within > 0 {
-		useBy += "  (within the hour)"
-	}
 	lines := []string{
-		"Label",
 		drinkName(b.Serve) + ", " + state,
 		unit.bulk(float64(volume)) + ", " + fixed(float64(b.Strength), 1) + " % vol",
 		"made on  " + blank + "  by " + blank,
-		"use by   " + useBy,
+		"use by   " + blank + "  (made on + " + useWithin(h) + ")",
 		"keep     " + keep,
 		"contains " + orNone(h.Allergens),
 	}
 	if len(h.AtService) > 0 {
 		lines = append(lines, "added at service: "+strings.Join(h.AtService, ", "))
 	}
-	var out strings.Builder
-	for i, line := range lines {
-		if i > 0 {
-			line = strings.ReplaceAll(wrapLabel(line), "\n", "\n           ")
-			line = "  " + line
-		}
-		out.WriteString(line + "\n")
-	}
-	return out.String()
+	return labelOf(lines)
 }
 
-// days writes a time of a whole number of days at most.
-func days(n float64) string {
-	n = math.Floor(n)
-	if n == 1 {
-		return "1 day"
+// labelOf sets the lines of a label under its heading.
+func labelOf(lines []string) string {
+	out := "Label\n"
+	for _, line := range lines {
+		out += "  " + strings.ReplaceAll(wrapLabel(line), "\n", "\n           ") + "\n"
 	}
-	return fixed(n, 0) + " days"
+	return out
+}
+
+// useWithin writes within what time a batch is to be used up, on the sheet and on
+// the label: whole days, or less than one in whole hours or minutes.
+func useWithin(h *solver.Holding) string {
+	const roundOff = 1e-9
+	time, unit := h.UseWithin(), "day"
+	if time < 1 {
+		time, unit = time*24, "hour"
+	}
+	if time < 1 {
+		time, unit = time*60, "minute"
+	}
+	if time = math.Floor(time + roundOff); time != 1 {
+		unit += "s"
+	}
+	return fixed(time, 0) + " " + unit
 }
 
 // orNone lists the allergens that the pantry names.

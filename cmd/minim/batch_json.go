@@ -2,6 +2,7 @@ package main
 
 import (
 	"io"
+	"slices"
 
 	"minim/solver"
 )
@@ -16,6 +17,7 @@ type (
 	jsonBatch struct {
 		Serves          float64        `json:"serves"`
 		Rows            []jsonBatchRow `json:"rows"`
+		Weighing        []string       `json:"weighing"`
 		AtService       []jsonService  `json:"at_service"`
 		Dilution        jsonDiluting   `json:"dilution"`
 		Volume          float64        `json:"volume_ml"`
@@ -83,7 +85,7 @@ type (
 		Sugar         float64  `json:"sugar_percent_by_weight"`
 		Days          *float64 `json:"keeps_days"`
 		KeptShort     string   `json:"keeps_shortest"`
-		UseWithin     *float64 `json:"use_within_days"`
+		UseWithin     float64  `json:"use_within_days"`
 		Allergens     []string `json:"allergens"`
 		AtService     []string `json:"allergens_at_service"`
 		Advice        []string `json:"advice"`
@@ -115,7 +117,7 @@ func writeBatchJSON(w io.Writer, b *solver.Batch, cost *pricing) error {
 
 func batchJSON(b *solver.Batch) jsonBatch {
 	out := jsonBatch{
-		Serves: digits(b.Serves), Rows: batchRowsJSON(b.Rows), AtService: []jsonService{},
+		Serves: digits(b.Serves), Rows: batchRowsJSON(b.Rows), Weighing: thoseSaid(orderSentence(b), coarseSentence(b.Rows, "single serves")), AtService: []jsonService{},
 		Dilution: jsonDiluting{dilutingNames[b.Dilution.Way], b.Dilution.Why, digits(float64(b.Dilution.PerServe))},
 		Volume:   digits(float64(b.Volume)), Mass: digits(float64(b.Mass)), Strength: digits(float64(b.Strength)),
 		JND: digits(b.JND), ScaledJND: digits(b.ScaledJND), Misses: missesJSON(b.Misses), Objective: digits(b.Objective), ScaledObjective: digits(b.ScaledObjective),
@@ -128,6 +130,11 @@ func batchJSON(b *solver.Batch) jsonBatch {
 		out.AtService = append(out.AtService, jsonService{poursJSON([]solver.PouredAmount{s.PouredAmount})[0], s.Why, digits(s.Total)})
 	}
 	return out
+}
+
+// thoseSaid are those texts that say something.
+func thoseSaid(all ...string) []string {
+	return slices.DeleteFunc(all, func(text string) bool { return text == "" })
 }
 
 func batchRowsJSON(rows []solver.BatchRow) []jsonBatchRow {
@@ -179,16 +186,12 @@ func holdingJSON(b *solver.Batch) jsonHolding {
 	h := &b.Holding
 	out := jsonHolding{
 		FreezingPoint: digits(float64(h.FreezingPoint)), Freezer: float64(solver.Freezer), Frozen: digits(h.FrozenInFreezer),
-		PH: digits(h.PH), Strength: digits(float64(h.Strength)), Sugar: digits(h.Sugar), KeptShort: h.KeptShort,
+		PH: digits(h.PH), Strength: digits(float64(h.Strength)), Sugar: digits(h.Sugar), KeptShort: h.KeptShort, UseWithin: digits(h.UseWithin()),
 		Allergens: append([]string{}, h.Allergens...), AtService: append([]string{}, h.AtService...), Advice: holdingSentences(b),
 	}
 	if h.Days > 0 {
 		keeps := digits(h.Days)
 		out.Days = &keeps
-	}
-	if within := h.UseWithin(); within > 0 {
-		within = digits(within)
-		out.UseWithin = &within
 	}
 	return out
 }

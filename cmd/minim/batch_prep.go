@@ -56,7 +56,7 @@ func writePrepBatch(w io.Writer, b *solver.PrepBatch, unit liquidUnit) error {
 	if err := writeTable(&out, []tableColumn{{heading: "makes"}, {heading: "unit"}, {heading: "value", right: true}, {optional: true}}, rows); err != nil {
 		return err
 	}
-	if err := writeReadings(&out, &b.Readings, "the prep by itself"); err != nil {
+	if err := writeReadings(&out, &b.Readings, "the prep by itself", prep.Ingredient.Bubbles()); err != nil {
 		return err
 	}
 	say(allergenLine(prep.Ingredient))
@@ -107,11 +107,7 @@ func prepLabel(b *solver.PrepBatch, unit liquidUnit) string {
 	if underPressure(b.Steps) != "" {
 		lines = append(lines, "under pressure: keep cold, open with care")
 	}
-	out := "Label\n"
-	for _, line := range lines {
-		out += "  " + strings.ReplaceAll(wrapLabel(line), "\n", "\n           ") + "\n"
-	}
-	return out
+	return labelOf(lines)
 }
 
 func orBlank(text, blank string) string {
@@ -159,24 +155,28 @@ type (
 		Batch jsonPrepBatch `json:"batch"`
 	}
 	jsonPrepBatch struct {
-		Makings float64        `json:"makings"`
-		Rows    []jsonBatchRow `json:"rows"`
-		Steps   []string       `json:"steps"`
-		Said    []string       `json:"sentences"`
-		Volume  float64        `json:"volume_ml"`
-		Mass    float64        `json:"g"`
-		Read    jsonReadings   `json:"readings"`
-		Filling *jsonFilling   `json:"filling"`
-		Buy     []jsonPurchase `json:"buy"`
-		Make    []jsonPurchase `json:"make"`
+		Makings  float64        `json:"makings"`
+		Rows     []jsonBatchRow `json:"rows"`
+		Weighing []string       `json:"weighing"`
+		Steps    []string       `json:"steps"`
+		Said     []string       `json:"sentences"`
+		Pressure string         `json:"under_pressure"`
+		Volume   float64        `json:"volume_ml"`
+		Mass     float64        `json:"g"`
+		Filling  *jsonFilling   `json:"filling"`
+		Readings jsonReadings   `json:"readings"`
+		Label    string         `json:"label"`
+		Buy      []jsonPurchase `json:"buy"`
+		Make     []jsonPurchase `json:"make"`
 	}
 )
 
 func writePrepBatchJSON(w io.Writer, b *solver.PrepBatch) error {
 	out := jsonPrepBatch{
-		Makings: digits(b.Times), Rows: batchRowsJSON(b.Rows), Steps: []string{}, Said: []string{}, Volume: digits(float64(b.Volume)), Mass: digits(float64(b.Mass)),
-		Read:    readingsJSON(&b.Readings),
-		Filling: fillingJSON(b.Filling), Buy: purchasesJSON(b.Buy), Make: purchasesJSON(b.Make),
+		Makings: digits(b.Times), Rows: batchRowsJSON(b.Rows), Weighing: thoseSaid(dissolving(b), coarseSentence(b.Rows, "one making")),
+		Steps: []string{}, Said: []string{}, Pressure: underPressure(b.Steps),
+		Volume: digits(float64(b.Volume)), Mass: digits(float64(b.Mass)), Filling: fillingJSON(b.Filling),
+		Readings: readingsJSON(&b.Readings), Label: prepLabel(b, millilitres), Buy: purchasesJSON(b.Buy), Make: purchasesJSON(b.Make),
 	}
 	for n := range b.Steps {
 		out.Steps = append(out.Steps, b.Steps[n].Text())

@@ -40,7 +40,7 @@ func writeBatch(w io.Writer, b *solver.Batch, cost *pricing, unit liquidUnit) er
 	for _, broken := range b.Serve.Broken {
 		say(fmt.Sprintf("The limit %q is broken: it comes to %s %s.", broken.Written, fixed(broken.Got, 2), broken.Unit))
 	}
-	if err := writeReadings(&out, &b.Readings, "the drink"); err != nil {
+	if err := writeReadings(&out, &b.Readings, "the drink", false); err != nil {
 		return err
 	}
 	for _, text := range holdingSentences(b) {
@@ -317,8 +317,8 @@ func inItsUnit(v float64, p profile.Property, places int) string {
 }
 
 // writeReadings prints what instruments should show; of is what half a JND is
-// counted in.
-func writeReadings(b *strings.Builder, r *solver.Readings, of string) error {
+// counted in, bubbles whether there is gas to be got out first.
+func writeReadings(b *strings.Builder, r *solver.Readings, of string, bubbles bool) error {
 	sg := float64(profile.SpecificGravityOf(profile.KilogramPerCubicMetre(1000 * r.Density.Value)))
 	perDensity := sg / r.Density.Value
 	row := func(name, unit string, v solver.Reading, factor float64, places int) []string {
@@ -346,7 +346,11 @@ func writeReadings(b *strings.Builder, r *solver.Readings, of string) error {
 	}, rows); err != nil {
 		return err
 	}
-	text := "Still right is what half a JND in " + of + " moves a reading by."
+	text := ""
+	if bubbles {
+		text = "Read it degassed: before it is carbonated, or of a sample with the gas shaken out. "
+	}
+	text += "Still right is what half a JND in " + of + " moves a reading by."
 	if r.PH.Within == 0 {
 		text += " A pH meter tells nothing of it: there is next to no acid in it."
 	}

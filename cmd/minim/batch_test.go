@@ -5,6 +5,7 @@ import (
 	"math"
 	"os"
 	"path/filepath"
+	"regexp"
 	"strings"
 	"testing"
 )
@@ -52,6 +53,35 @@ func TestBatchesFitTheTerminal(t *testing.T) {
 		}
 		if _, again, _ := minim(t, "", args...); again != out {
 			t.Errorf("minim %q prints differently the second time", args)
+		}
+	}
+}
+
+// The sheet and the label are read apart, and say the same.
+func TestTheLabelDatesABatchAsTheSheetDoes(t *testing.T) {
+	all := batches(t)
+	for _, mix := range []string{
+		"  gin: 60 ml\n  dry madeira: 30 ml\n", "  gin: 60 ml\n", "  gin: 30 ml\n  water: 70 ml\n", "  gin: 30 ml\n  brew: 30 ml\n", "  gin: 30 ml\n  infusion: 30 ml\n",
+	} {
+		folder := t.TempDir()
+		for name, text := range map[string]string{
+			"drink.yaml": "mix:\n" + mix, "brew.yaml": "mix:\n  water: 1 l\nmakes: {keeps: 4 hours}\n", "infusion.yaml": "mix:\n  water: 1 l\nmakes: {keeps: 30 min}\n",
+		} {
+			if err := os.WriteFile(filepath.Join(folder, name), []byte(text), 0o600); err != nil {
+				t.Fatal(err)
+			}
+		}
+		all = append(all, []string{"batch", filepath.Join(folder, "drink.yaml"), "--serves", "10", "--fresh", "in"})
+	}
+	sheet, label := regexp.MustCompile(`use\sthe\sbatch\sup\swithin\s(\d+\s\w+)`), regexp.MustCompile(`(?m)^  use by +_+ +\(made on \+ (\d+ \w+)\)$`)
+	for _, args := range all {
+		code, out, errs := minim(t, "", args...)
+		if code != exitAnswered {
+			t.Fatalf("minim %q: exit code %d\n%s", args, code, errs)
+		}
+		said, dated := sheet.FindStringSubmatch(strings.ToLower(out)), label.FindStringSubmatch(out)
+		if said == nil || dated == nil || strings.Join(strings.Fields(said[1]), " ") != dated[1] {
+			t.Errorf("%q: the sheet says %q, the label %q\n%s", args, said, dated, out)
 		}
 	}
 }

@@ -246,7 +246,7 @@ func hasKeys(t *testing.T, where string, o object, keys []string) {
 // asked for, what a stronger drink would cost where this one is as strong as it
 // may be, and of a batch what was not asked for or is not known.
 var mayBeNull = append([]string{"ml", "jnd", "conflict", "help", "tolerance", "chosen", "stronger"},
-	"price", "price_at_margin", "pour_cost_percent", "filling", "keeps_days", "use_within_days", "within")
+	"price", "price_at_margin", "pour_cost_percent", "filling", "keeps_days", "within")
 
 func noNullArray(t *testing.T, key string, v any) {
 	t.Helper()

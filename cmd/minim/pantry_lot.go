@@ -36,7 +36,7 @@ other solids leave of it; strength, pH and density replace the pantry's.`,
 	schema:  "pantry-lot",
 	flags: func(f *flags) {
 		f.set.StringVar(&f.lot.ingredient, "ingredient", "", "the `INGREDIENT` that was measured")
-		f.set.StringVar(&f.lot.readings[pantry.LotBrix], "brix", "", "refractometer reading at 20 °C, in `°Bx` (taken as ± 0.2)")
+		f.set.StringVar(&f.lot.readings[pantry.LotBrix], "brix", "", "refractometer reading at 20 °C, degassed, in `°Bx` (taken as ± 0.2)")
 		f.set.StringVar(&f.lot.readings[pantry.LotAcid], "acid", "", "titrated acid as citric, in `g/L` (± 3 %)")
 		f.set.StringVar(&f.lot.readings[pantry.LotPH], "ph", "", "`pH` at 25 °C (± 0.05)")
 		f.set.StringVar(&f.lot.readings[pantry.LotStrength], "abv", "", "strength in `%` vol, as on the label (± 0.3)")

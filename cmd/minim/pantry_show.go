@@ -9,6 +9,7 @@ import (
 	"strings"
 
 	"minim/pantry"
+	"minim/profile"
 )
 
 var pantryShowCommand = command{
@@ -192,8 +193,10 @@ func writeComposition(b *strings.Builder, i *pantry.Ingredient) (sources []strin
 // writeDerived prints what the ingredient comes to by itself.
 func writeDerived(b *strings.Builder, all []pantry.Derived) error {
 	var rows [][]string
+	bubbles := false
 	for n := range all {
 		d := &all[n]
+		bubbles = bubbles || d.Name == profile.CarbonDioxide.Name() && d.Value > 0
 		places := derivedDecimals[d.Name]
 		value, about := fixed(d.Value, places), ""
 		plusMinus := d.PlusMinus()
@@ -206,6 +209,9 @@ func writeDerived(b *strings.Builder, all []pantry.Derived) error {
 			} else if strings.Trim(about, "± 0.") == "" {
 				about = ""
 			}
+		}
+		if bubbles && d.Name == "brix" {
+			about = strings.TrimPrefix(about+", degassed", ", ")
 		}
 		switch {
 		case d.Known():

@@ -33,7 +33,10 @@ func writeMakes(b *strings.Builder, p *pantry.Prep, unit liquidUnit) error {
 // madeFigures are the rows of what a prep comes to in any amount.
 func madeFigures(p *pantry.Prep) [][]string {
 	var rows [][]string
-	row := func(name, unit, value, about string) { rows = append(rows, []string{name, unit, value, about}) }
+	about := ""
+	if p.Ingredient.Bubbles() {
+		about = "degassed"
+	}
 	for _, d := range p.Ingredient.Derived() {
 		if d.Name != "density" && d.Name != "brix" || !d.Known() {
 			continue
@@ -42,7 +45,7 @@ func madeFigures(p *pantry.Prep) [][]string {
 		if d.Name == "density" {
 			places = 3
 		}
-		row(d.Name, d.Unit, fixed(d.Value, places), "")
+		rows = append(rows, []string{d.Name, d.Unit, fixed(d.Value, places), about})
 	}
 	return append(rows, keptFigures(p)...)
 }

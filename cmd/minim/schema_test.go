@@ -41,6 +41,12 @@ var described = []struct {
 	{"prep", `prep examples/preps/tide-base.yaml --for examples/preps/ebb-tide.yaml --json`, "", exitAnswered},
 	{"batch", `batch examples/slack-water.yaml --pantry examples/weir-lantern-prices.csv --bottle 700ml --bottles 6 --json`, "", exitAnswered},
 	{"batch", `batch examples/morning-tide.yaml --serves 40 --json`, "", exitAnswered},
+	{"batch", `batch examples/slack-water.yaml --litres 3 --dilute full --units oz --json`, "", exitAnswered},
+	{"batch", `batch examples/morning-tide.yaml --pantry examples/weir-lantern-prices.csv --keg 19l --fresh in --price 12 --json`, "", exitAnswered},
+	{"batch", `batch examples/preps/acid-blend.yaml --litres 5 --json`, "", exitAnswered},
+	{"batch", `batch examples/preps/hibiscus-cordial.yaml --pantry examples/weir-lantern-prices.csv --bottle 700ml --bottles 6 --json`, "", exitAnswered},
+	{"batch", `batch - --pantry examples/weir-lantern-prices.csv --bottle 200ml --bottles 12 --json`, carbonatedPrep, exitAnswered},
+	{"batch", `batch - --keg 100ml --scale 10g --json`, carbonatedPrep, exitAnswered},
 	{"card", `card examples/morning-tide.yaml --json`, "", exitAnswered},
 	{"card", `card examples/morning-tide.yaml --pantry examples/weir-lantern-prices.csv --cost --out card.html --json`, "", exitAnswered},
 	{"card", `card examples --pantry examples/weir-lantern.csv --json`, "", exitAnswered},
@@ -68,6 +74,18 @@ var described = []struct {
 	{"pantry-measure", `pantry measure liqueur --name x --brix 29.4 --density 1.0416 --abv 30 --json`, "", exitAnswered},
 	{"version", `version --json`, "", exitAnswered},
 }
+
+// carbonatedPrep is a prep under pressure, of an allergen and of what has no price.
+const carbonatedPrep = `makes: {volume: 1 l, keeps: 5 days, store: fridge}
+mix:
+  fino sherry: 200 ml
+  simple syrup: 150 ml
+  lemon juice: 50 ml
+  water: 600 ml
+steps:
+  - strain: loses 20 ml
+  - carbonate: 4 volumes
+`
 
 // recipeWithStrangeLines has one line that is a pour and one that is none.
 const recipeWithStrangeLines = `{"@context": "https://schema.org", "@type": "Recipe", "name": "Two Lines",
