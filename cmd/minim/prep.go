@@ -53,6 +53,9 @@ func prep(f *flags, s streams) error {
 	if err != nil {
 		return err
 	}
+	if _, err := f.readSpec(f.args[0], s); err != nil {
+		return err
+	}
 	var questions []solver.Question
 	var specs []*pantry.Spec
 	for _, name := range f.drinks {
