@@ -129,7 +129,7 @@ func (f *flags) question(file string, shelf *pantry.Shelf, s streams) (q solver.
 	if q.Like, err = f.readLike(q.Spec, s); err != nil {
 		return q, err
 	}
-	q.Shelf, err = withPreps(shelf, q.Spec, q.Like)
+	q.Shelf, err = f.withPreps(shelf, q.Spec, q.Like)
 	return q, err
 }
 

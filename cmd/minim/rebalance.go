@@ -63,10 +63,10 @@ func rebalance(f *flags, s streams) error {
 	if q.Spec, err = f.readSpec(f.args[0], s); err != nil {
 		return err
 	}
-	if q.Before, err = withPreps(q.Before, q.Spec); err != nil {
+	if q.Before, err = f.withPreps(q.Before, q.Spec); err != nil {
 		return err
 	}
-	if q.Shelf, err = withPreps(q.Shelf, q.Spec); err != nil {
+	if q.Shelf, err = f.withPreps(q.Shelf, q.Spec); err != nil {
 		return err
 	}
 	if q.Swaps, err = f.change.swapsNamed(); err != nil {
