@@ -26,7 +26,7 @@ func ParseCondition(text string) (Condition, error) {
 	}
 	name := strings.ToLower(parts[1])
 	if !slices.Contains(DerivedNames(), name) {
-		return Condition{}, fmt.Errorf("%q; no property %q, nearest: %s", text, parts[1], strings.Join(Nearest(name, DerivedNames(), 3), ", "))
+		return Condition{}, fmt.Errorf("%q; no property %q, %s", text, parts[1], Suggest(name, DerivedNames(), 3))
 	}
 	number := parts[3]
 	if unit := withUnit.FindStringSubmatch(number); unit != nil && !isPlainNumber(number) {

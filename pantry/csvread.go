@@ -115,14 +115,14 @@ func (in *reader) rows(r io.Reader) ([]*row, error) {
 // textOf returns the bytes of a file as UTF-8 text without a byte order mark
 // and with line feeds alone.
 func textOf(data []byte) ([]byte, *InputError) {
-	if len(data) <= largestFile {
-		var wrong *mistake
+	wrong := notText(data, "CSV, which is plain text", "in a spreadsheet, save the table as CSV UTF-8 (comma separated), and give that")
+	if wrong == nil && len(data) <= largestFile {
 		if data, wrong = decoded(data); wrong == nil {
 			wrong = notTable(string(data))
 		}
-		if wrong != nil {
-			return nil, &InputError{Message: wrong.message, Hint: wrong.hint}
-		}
+	}
+	if wrong != nil {
+		return nil, &InputError{Message: wrong.message, Hint: wrong.hint}
 	}
 	switch {
 	case len(data) > largestFile:

@@ -33,7 +33,7 @@ func TestReaderRefuses(t *testing.T) {
 	for _, c := range []struct{ about, text, want, hint string }{
 		{"an empty file", "", "bar.csv: empty; expected a heading line", ""},
 		{"a mark and blanks alone", "\uFEFF \n\n", "bar.csv: empty; expected a heading line", ""},
-		{"a binary file", "PK\x03\x04\x00\x00", "bar.csv: not text; expected CSV", "CSV UTF-8"},
+		{"a binary file", "PK\x03\x04\x00\x00xl/", "bar.csv: a spreadsheet file; expected CSV", "CSV UTF-8"},
 		{"another encoding", "name\nCura\xe7ao\n", "bar.csv:2: letters that are not UTF-8", "CSV UTF-8"},
 		{"no name column", "id,category\ngin,spirit\n", "bar.csv:1:1: no column name; expected at least that one", "names the columns"},
 		{"an unknown column", "name,abv_procent\nGin,40\n", `bar.csv:1:6: column "abv_procent"; expected a column of the pantry, nearest: abv_percent`, ""},

@@ -15,21 +15,23 @@ func kilocalories(t *testing.T, s *Shelf, name string, amount float64) float64 {
 
 // The energy that food tables print, from memory; they count with factors of
 // their own for each food (egg white 4.36, milk fat 8.79 kcal/g), so that those
-// of the law differ by up to an eighth. 50 ml of egg weigh 51.8 g, 20 ml of cream
+// of the law differ by up to a tenth. 50 ml of egg weigh 51.8 g, 20 ml of cream
 // 20 g.
 func TestEnergyOfEggAndDairyIsThatOfFoodTables(t *testing.T) {
 	for _, c := range []struct {
 		name         string
 		amount, want float64
+		tolerance    float64
 		source       string
 	}{
-		{"whole egg", 50, 1.43 * 51.75, "USDA SR28 01123, 143 kcal in 100 g"},
-		{"egg white", 30, 0.52 * 31.14, "USDA SR28 01124, 52 kcal in 100 g"},
-		{"cream", 20, 3.40 * 19.96, "USDA SR28 01053, 340 kcal in 100 g"},
-		{"whole milk", 100, 0.67 * 103.2, "JSFC 13003 (2015), 67 kcal in 100 g"},
-		{"orange juice", 100, 0.45 * 104.4, "USDA SR28 09206, 45 kcal in 100 g"},
+		{"whole egg", 50, 1.43 * 51.75, 0.10, "USDA SR28 01123, 143 kcal in 100 g"},
+		// The table counts 4.36 kcal/g of protein where the law has 4: 8 % from that alone.
+		{"egg white", 30, 0.52 * 31.14, 0.12, "USDA SR28 01124, 52 kcal in 100 g"},
+		{"cream", 20, 3.40 * 19.96, 0.10, "USDA SR28 01053, 340 kcal in 100 g"},
+		{"whole milk", 100, 0.67 * 103.2, 0.10, "JSFC 13003 (2015), 67 kcal in 100 g"},
+		{"orange juice", 100, 0.45 * 104.4, 0.10, "USDA SR28 09206, 45 kcal in 100 g"},
 	} {
-		near(t, c.name, kilocalories(t, Embedded(), c.name, c.amount), c.want, 0.12*c.want, c.source)
+		near(t, c.name, kilocalories(t, Embedded(), c.name, c.amount), c.want, c.tolerance*c.want, c.source)
 	}
 }
 

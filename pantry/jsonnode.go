@@ -74,14 +74,14 @@ func readJSON(r io.Reader, file string) (*jsonNode, *jsonReader, error) {
 	if err != nil {
 		return nil, nil, fmt.Errorf("%s: %w", file, err)
 	}
-	if len(data) <= largestJSON {
-		var wrong *mistake
+	wrong := notText(data, "a recipe in JSON", "write each line into a spec, such as `dry gin: 60 ml` under `mix:`")
+	if wrong == nil && len(data) <= largestJSON {
 		if data, wrong = decoded(data); wrong == nil {
 			wrong = notRecipe(string(data))
 		}
-		if wrong != nil {
-			return nil, nil, InputErrors{{Place: Place{File: file}, Message: wrong.message, Hint: wrong.hint}}
-		}
+	}
+	if wrong != nil {
+		return nil, nil, InputErrors{{Place: Place{File: file}, Message: wrong.message, Hint: wrong.hint}}
 	}
 	in := &jsonReader{file: file, data: data}
 	switch {

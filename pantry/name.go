@@ -157,6 +157,16 @@ func NearestWithin(word string, among []string, most int) []string {
 	})
 }
 
+// Suggest says what may have been meant by a word that is none of those in
+// among: "nearest: " up to most of NearestWithin or, where none is near,
+// "expected one of " all.
+func Suggest(word string, among []string, most int) string {
+	if near := NearestWithin(word, among, most); len(near) > 0 {
+		return "nearest: " + strings.Join(near, ", ")
+	}
+	return "expected one of " + strings.Join(among, ", ")
+}
+
 // editDistance is the optimal string alignment distance.
 func editDistance(a, b []rune) int {
 	before, last, row := make([]int, len(b)+1), make([]int, len(b)+1), make([]int, len(b)+1)

@@ -141,6 +141,6 @@ func (e *NameError) Error() string {
 	case len(e.Nearest) > 0:
 		return fmt.Sprintf("no ingredient %q on the shelf; nearest: %s", e.Name, strings.Join(e.Nearest, ", "))
 	default:
-		return fmt.Sprintf("no ingredient %q on the shelf; the shelf is empty", e.Name)
+		return fmt.Sprintf("no ingredient %q on the shelf; `minim pantry list` lists what is on it", e.Name)
 	}
 }

@@ -49,8 +49,8 @@ func (s *Shelf) Categories() []string {
 const nearestNames = 3
 
 // Find returns the ingredient whose name, alias or id is that name once folded.
-// The error is a *NameError: none with the three nearest names, or all that go
-// by it.
+// The error is a *NameError: none with up to three names that are near, or all
+// that go by it.
 func (s *Shelf) Find(name string) (*Ingredient, error) {
 	hits := s.byName[Fold(name)]
 	switch len(hits) {
@@ -66,7 +66,7 @@ func (s *Shelf) Find(name string) (*Ingredient, error) {
 	return nil, wrong
 }
 
-// nearest returns the names or aliases that look most like name, one of each
+// nearest returns the names or aliases that look like name, one of each
 // ingredient.
 func (s *Shelf) nearest(name string) []string {
 	var words []string
@@ -79,7 +79,7 @@ func (s *Shelf) nearest(name string) []string {
 	}
 	var found []string
 	given := map[*Ingredient]bool{}
-	for _, word := range Nearest(name, words, len(words)) {
+	for _, word := range NearestWithin(name, words, len(words)) {
 		if i := owner[word]; !given[i] && len(found) < nearestNames {
 			given[i] = true
 			found = append(found, word)

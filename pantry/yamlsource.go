@@ -36,12 +36,14 @@ func readYAMLSource(r io.Reader, file string) (*yamlSource, error) {
 		return nil, fmt.Errorf("%s: %w", file, err)
 	}
 	s := &yamlSource{file: file, quoted: map[int]repair{}}
-	if len(data) <= largestSpec {
-		var wrong *mistake
-		if data, wrong = decoded(data); wrong != nil {
-			s.note(0, 0, wrong.message, wrong.hint)
-			return nil, s.problems
-		}
+	wrong := notText(data, "a spec, which is plain text with lines such as `drink: name`",
+		"write the spec with a text editor; a table of ingredients is saved as CSV UTF-8 (comma separated), and given with --pantry")
+	if wrong == nil && len(data) <= largestSpec {
+		data, wrong = decoded(data)
+	}
+	if wrong != nil {
+		s.note(0, 0, wrong.message, wrong.hint)
+		return nil, s.problems
 	}
 	text := strings.ReplaceAll(strings.ReplaceAll(string(data), "\r\n", "\n"), "\r", "\n")
 	s.lines = strings.Split(text, "\n")

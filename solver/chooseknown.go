@@ -18,7 +18,7 @@ func chooseKnown(q Question) (*Answer, error) {
 	spec.Choose = &choose
 	q.Spec = &spec
 	choose.NoneOf = slices.Clone(choose.NoneOf)
-	var left []string
+	var left []*pantry.Ingredient
 	for {
 		w, err := newWork(q)
 		if err != nil {
@@ -27,14 +27,12 @@ func chooseKnown(q Question) (*Answer, error) {
 		if len(w.problem.aims)+len(w.problem.limits) == 0 {
 			return nil, ErrNoTarget
 		}
-		for _, name := range left {
-			w.notes = append(w.notes, "not offered, of which what is unknown upsets a target beside what else is in the drink: "+name)
-		}
+		w.remarkLeftOut(left, "of which what is unknown upsets a target beside what else is in the drink")
 		a, err := w.choose()
 		if w.upsetting == nil || len(left) == mostUnknown {
 			return a, err
 		}
-		left = append(left, w.upsetting.Name)
+		left = append(left, w.upsetting)
 		choose.NoneOf = append(choose.NoneOf, w.upsetting.Name)
 	}
 }

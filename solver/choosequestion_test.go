@@ -110,6 +110,36 @@ target: {volume: 130 ml, abv: 14 %, sugar: 65 g/L, acid: 7 g/L, umami: 1 g/L}
 	}
 }
 
+// Every ingredient that was left out is named with the reason, those too that only
+// turned out to be unknown beside what else is in the drink: a glass holds more of
+// these wines than the fifth of it that each is looked at by itself.
+func TestEachIngredientLeftOutOfAChoiceIsNamed(t *testing.T) {
+	shelf, err := pantry.Embedded().Overlay(strings.NewReader("name,category,abv_percent,sucrose_g_per_l,glucose_g_per_l,fructose_g_per_l,other_sugars_g_per_l,citric_g_per_l,"+
+		"titratable_acidity_g_per_l_as_citric,sodium_mg_per_l,bitterness_mg_per_l_quinine_hcl_eq,nucleotides_mg_per_l\n"+
+		"House wine,wine,20,100,0,0,0,5,5,0,0,0\nCellar wine,wine,20,98,0,0,0,5,5,0,0,0\n"), "bar.csv")
+	if err != nil {
+		t.Fatal(err)
+	}
+	a, err := Design(Question{Shelf: shelf, Spec: readSpec(t, `
+choose: {at most: 2, from: [house wine, cellar wine, neutral spirit, lemon juice, rich syrup]}
+ice: stir
+target: {volume: 120 ml, abv: 14 %, sugar: 70 g/L, acid: 3 g/L, umami: 0.3 g/L}
+`)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	var left []string
+	for _, one := range a.Chosen.NotOffered {
+		for _, i := range one.Ingredients {
+			left = append(left, i.Name)
+		}
+	}
+	slices.Sort(left)
+	if !slices.Equal(left, []string{"Cellar wine", "House wine"}) || a.Chosen.Offered+len(left) != 5 {
+		t.Errorf("%d of 5 offered, and %q named as left out; notes %q", a.Chosen.Offered, left, a.Notes)
+	}
+}
+
 func TestRefusedChoicesSayWhatToDo(t *testing.T) {
 	const target = "\ntarget: {volume: 130 ml, abv: 14 %, sugar: 65 g/L}\n"
 	for text, want := range map[string]string{

@@ -5,7 +5,6 @@ import (
 	"fmt"
 	"math"
 	"slices"
-	"strings"
 
 	"minim/pantry"
 	"minim/profile"
@@ -80,7 +79,7 @@ func partNamed(parts []part, shelf *pantry.Shelf, name string) (int, error) {
 			return n, nil
 		}
 	}
-	return 0, fmt.Errorf("%q is no pour of this drink; expected one of %s; nearest: %s", name, strings.Join(names, ", "), strings.Join(pantry.Nearest(name, names, 1), ""))
+	return 0, fmt.Errorf("%q is no pour of this drink; %s", name, pantry.Suggest(name, names, 1))
 }
 
 // indexOf is the place of an ingredient among the parts, or -1.

@@ -96,7 +96,7 @@ var ErrNothingOpen = errors.New("every amount is fixed, so nothing can move; exp
 // ErrNoLiquid.
 func Reach(q Question) (*Reachable, error) {
 	if q.Spec.Choose != nil {
-		return nil, errToChoose(q.Spec)
+		return nil, errToChoose(q)
 	}
 	w, err := newWork(q)
 	if err != nil {

@@ -176,8 +176,8 @@ func (w *work) countPours(i *pantry.Ingredient, steps []float64, fixed *float64)
 }
 
 // errToChoose refuses a spec whose ingredients are still open.
-func errToChoose(spec *pantry.Spec) error {
-	return pantry.InputErrors{spec.ErrorAt(spec.Choose.Place, "the ingredients are still to be chosen; expected pours", "let `minim design FILE --spec` choose them")}
+func errToChoose(q Question) error {
+	return pantry.InputErrors{q.Spec.ErrorAt(q.Spec.Choose.Place, "the ingredients are still to be chosen; expected pours", "have them chosen first: "+pouredFirst(q.Spec.File, q.Shelf))}
 }
 
 // pouredFirst is how the open pours of a file are filled in before a command that
@@ -211,7 +211,7 @@ func ownFiles(shelf *pantry.Shelf) string {
 // pantry.InputErrors. Of a prep it is what one making comes to.
 func Report(q Question) (*Answer, error) {
 	if q.Spec.Choose != nil {
-		return nil, errToChoose(q.Spec)
+		return nil, errToChoose(q)
 	}
 	var wrong pantry.InputErrors
 	for _, p := range q.Spec.Pours() {

@@ -127,7 +127,11 @@ func (f *flags) flagError(err error) error {
 	}
 	var all []string
 	f.set.VisitAll(func(g *pflag.Flag) { all = append(all, "--"+g.Name) })
-	return fmt.Errorf("no flag --%s; nearest: %s", name, strings.Join(pantry.Nearest("--"+name, all, 2), ", "))
+	near := pantry.NearestWithin("--"+name, all, 2)
+	if len(near) == 0 {
+		return fmt.Errorf("no flag --%s; `minim help %s` lists them", name, f.command.name)
+	}
+	return fmt.Errorf("no flag --%s; nearest: %s", name, strings.Join(near, ", "))
 }
 
 // given tells whether the person wrote the flag.

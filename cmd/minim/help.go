@@ -25,7 +25,7 @@ func help(args []string, s streams) error {
 		return nil
 	}
 	c, rest, err := commandNamed(args)
-	if near := pantry.NearestWithin(args[0], topicNames(), 1); err != nil && len(near) > 0 && len(args) == 1 {
+	if near := pantry.NearestWithin(args[0], topicNames(), 1); err != nil && len(near) > 0 && len(args) == 1 && answersTo(args[0]) == "" {
 		return fmt.Errorf("%w; topic: %s", err, near[0])
 	}
 	switch {

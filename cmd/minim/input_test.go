@@ -23,7 +23,7 @@ func TestBrokenFilesAreRefusedWhereTheyAreBroken(t *testing.T) {
 		{"decimal comma", []string{"decimal-comma.yaml"}, "decimal-comma.yaml:4:15", []string{"2,5 ml", "expected a decimal point", "hint: write 2.5 ml"}},
 		{"empty file", []string{"empty.yaml"}, "empty.yaml", []string{"empty file", "expected a spec"}},
 		{"control character", []string{"escape.yaml"}, "escape.yaml:1:16", []string{"control character", "expected plain text", "hint: "}},
-		{"file of another kind", []string{"photograph.yaml"}, "photograph.yaml:1:1", []string{"expected plain text", "hint: "}},
+		{"file of another kind", []string{"photograph.yaml"}, "photograph.yaml", []string{"a picture (PNG)", "plain text", "hint: "}},
 		{"like a missing file", []string{"like-a-missing-file.yaml"}, "", []string{"lost.yaml", "no such file"}},
 		{"list for a spec", []string{"list-of-drinks.yaml"}, "list-of-drinks.yaml:1:1", []string{"list", "`drink: name`", "hint: "}},
 		{"negative amount", []string{"negative-amount.yaml"}, "negative-amount.yaml:3:12", []string{"-45", "negative", "expected"}},

@@ -60,7 +60,7 @@ func lighten(f *flags, s streams) error {
 	if q.Spec, err = f.readSpec(f.args[0], s); err != nil {
 		return err
 	}
-	if q.Shelf, err = withPreps(q.Shelf, q.Spec); err != nil {
+	if q.Shelf, err = f.withPreps(q.Shelf, q.Spec); err != nil {
 		return err
 	}
 	if f.lighten.frontier && f.lighten.at == "" {

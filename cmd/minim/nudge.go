@@ -61,7 +61,7 @@ func nudge(f *flags, s streams) error {
 	if q.Spec, err = f.readSpec(f.args[0], s); err != nil {
 		return err
 	}
-	if q.Shelf, err = withPreps(q.Shelf, q.Spec); err != nil {
+	if q.Shelf, err = f.withPreps(q.Shelf, q.Spec); err != nil {
 		return err
 	}
 	changed, jug, err := solver.Nudged(q)
@@ -121,7 +121,7 @@ func nudgeWord(word string) (solver.Nudge, error) {
 	if p, ok := profile.PropertyNamed(folded); ok {
 		return solver.Nudge{Property: p, Steps: 1}, nil
 	}
-	return solver.Nudge{}, fmt.Errorf("%q is no taste or property; expected one such as sour, sweet, salty, bitter, savoury, strong, thick or long; nearest: %s", word, strings.Join(pantry.Nearest(word, nudgeWords(), 2), ", "))
+	return solver.Nudge{}, fmt.Errorf("%q is no taste or property; %s", word, pantry.Suggest(word, nudgeWords(), 2))
 }
 
 // nudgeWords are what --more and --less take, in order.

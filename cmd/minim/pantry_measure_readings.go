@@ -171,5 +171,5 @@ yardstick of known acidity took as well, counted in drops, ml or grams.`,
 
 // noAcid names the acids nearest to a word that is none.
 func noAcid(flag, word string) error {
-	return fmt.Errorf("%s: no acid %q; nearest: %s", flag, word, list(pantry.Nearest(word, pantry.AcidNames(), 3)))
+	return fmt.Errorf("%s: no acid %q; %s", flag, word, pantry.Suggest(word, pantry.AcidNames(), 3))
 }

@@ -53,6 +53,9 @@ func prep(f *flags, s streams) error {
 	if err != nil {
 		return err
 	}
+	if _, err := f.readSpec(f.args[0], s); err != nil {
+		return err
+	}
 	var questions []solver.Question
 	var specs []*pantry.Spec
 	for _, name := range f.drinks {
@@ -69,7 +72,7 @@ func prep(f *flags, s streams) error {
 		questions = append(questions, q)
 		specs = append(specs, q.Spec, q.Like)
 	}
-	if shelf, err = withPreps(shelf, specs...); err != nil {
+	if shelf, err = f.withPreps(shelf, specs...); err != nil {
 		return err
 	}
 	if err := poursPrep(shelf, f.args[0]); err != nil {

@@ -3,7 +3,6 @@ package main
 import (
 	"fmt"
 	"io"
-	"strings"
 
 	"minim/pantry"
 	"minim/profile"
@@ -63,7 +62,7 @@ func (f *flags) propertyOf() (profile.Property, error) {
 	}
 	p, ok := profile.PropertyNamed(f.of)
 	if !ok {
-		return 0, fmt.Errorf("--of %q; expected a property; nearest: %s", f.of, strings.Join(pantry.Nearest(f.of, profile.PropertyNames(), 2), ", "))
+		return 0, fmt.Errorf("--of %q; no such property; %s", f.of, pantry.Suggest(f.of, profile.PropertyNames(), 2))
 	}
 	return p, nil
 }

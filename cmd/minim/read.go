@@ -100,7 +100,8 @@ func (f *flags) setMeasure(spec *pantry.Spec) {
 	}
 }
 
-// readLike reads the spec that another one should be like, named beside it.
+// readLike reads the spec that another one should be like, named beside it, over
+// which nothing may be written.
 func (f *flags) readLike(spec *pantry.Spec, s streams) (*pantry.Spec, error) {
 	if spec.Like == "" {
 		return nil, nil
@@ -113,7 +114,10 @@ func (f *flags) readLike(spec *pantry.Spec, s streams) (*pantry.Spec, error) {
 	if err != nil {
 		return nil, fmt.Errorf("%s: like: %w", spec.File, err)
 	}
-	return like, nil
+	if err := f.notOverRead(f.out, name); err != nil {
+		return nil, err
+	}
+	return like, f.checkPicture(name)
 }
 
 // question reads a spec, the one that it is like, and the preps beside them that
@@ -125,7 +129,7 @@ func (f *flags) question(file string, shelf *pantry.Shelf, s streams) (q solver.
 	if q.Like, err = f.readLike(q.Spec, s); err != nil {
 		return q, err
 	}
-	q.Shelf, err = withPreps(shelf, q.Spec, q.Like)
+	q.Shelf, err = f.withPreps(shelf, q.Spec, q.Like)
 	return q, err
 }
 

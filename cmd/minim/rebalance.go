@@ -63,10 +63,10 @@ func rebalance(f *flags, s streams) error {
 	if q.Spec, err = f.readSpec(f.args[0], s); err != nil {
 		return err
 	}
-	if q.Before, err = withPreps(q.Before, q.Spec); err != nil {
+	if q.Before, err = f.withPreps(q.Before, q.Spec); err != nil {
 		return err
 	}
-	if q.Shelf, err = withPreps(q.Shelf, q.Spec); err != nil {
+	if q.Shelf, err = f.withPreps(q.Shelf, q.Spec); err != nil {
 		return err
 	}
 	if q.Swaps, err = f.change.swapsNamed(); err != nil {
@@ -107,7 +107,7 @@ func (c *changeFlags) measuredHere(q solver.RebalanceQuestion) error {
 			return fmt.Errorf("--measure: %w", err)
 		}
 		if !slices.ContainsFunc(poured, func(name string) bool { return madeWith(q.Shelf, name, measured) }) {
-			return fmt.Errorf("--measure: no %s in this drink; nearest: %s", lot.Ingredient, strings.Join(pantry.Nearest(lot.Ingredient, names, 1), ""))
+			return fmt.Errorf("--measure: no %s in this drink; %s", lot.Ingredient, pantry.Suggest(lot.Ingredient, names, 1))
 		}
 	}
 	return nil
@@ -151,7 +151,7 @@ func propertiesNamed(lists []string, flag string) ([]profile.Property, error) {
 			p, ok = n.Property, true
 		}
 		if !ok {
-			return nil, fmt.Errorf("--%s: no property %q; nearest: %s", flag, name, strings.Join(pantry.Nearest(name, profile.PropertyNames(), 2), ", "))
+			return nil, fmt.Errorf("--%s: no property %q; %s", flag, name, pantry.Suggest(name, profile.PropertyNames(), 2))
 		}
 		out = append(out, p)
 	}

@@ -36,7 +36,7 @@ every key, its unit and when it is null. Without a name it lists the schemas.`,
 				}
 			} else {
 				if !slices.ContainsFunc(schemaCandidates(), func(c candidate) bool { return c.text == name }) {
-					return fmt.Errorf("no schema %q; nearest: %s", name, strings.Join(pantry.Nearest(name, schemaNames(), 2), ", "))
+					return fmt.Errorf("no schema %q; %s", name, pantry.Suggest(name, schemaNames(), 2))
 				}
 				if err := writeValue(&b, bundledSchema(name)); err != nil {
 					return err
