@@ -56,10 +56,13 @@ func anotherDrink(far []solver.FarPour, unit liquidUnit) []string {
 // Common practice, no source.
 const ethanolTold = 0.25
 
+// roundOff is what sums of floating-point numbers may be off by, as a part.
+const roundOff = 1e-9
+
 // ethanolSentence tells a serve that holds much more or less alcohol.
 func ethanolSentence(c *solver.Changed) []string {
 	before, after := c.Original.Profile[profile.Ethanol].Value, c.Profile[profile.Ethanol].Value
-	if math.Abs(after-before) <= ethanolTold*before || fixed(before, 1) == fixed(after, 1) {
+	if math.Abs(after-before) < ethanolTold*before*(1-roundOff) || fixed(before, 1) == fixed(after, 1) {
 		return nil
 	}
 	if fixed(before, 1) == "0.0" {
