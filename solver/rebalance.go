@@ -44,10 +44,13 @@ type Changed struct {
 	Pours []PourChange
 	// Properties are the tastes, the strength and the volume.
 	Properties []PropertyChange
-	// Moved counts the pours that changed beside what was swapped, against the
-	// approved drink; Size is the sum of their squared changes in steps.
-	Moved int
-	Size  float64
+	// Moved counts the Pours that changed beside what was swapped. Size is the sum
+	// of the squared changes in steps, against the approved drink. FromReference
+	// tells that this is another than the spec pours, so that what is fewest is
+	// counted from there, and Moved may be another number.
+	Moved         int
+	Size          float64
+	FromReference bool
 	// Unknown are properties that nobody can hold: what some pour brings of them
 	// is not known.
 	Unknown []UnknownProperty

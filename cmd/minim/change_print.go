@@ -267,11 +267,15 @@ func pourCount(c *solver.Changed) string {
 	if len(c.Nudges) > 0 || len(c.NotComputed) == 0 {
 		what = "pour"
 	}
+	fewest := ", and no drink with fewer comes as near"
+	if c.FromReference {
+		fewest = "; counted from the drink that it came from, no drink with fewer comes as near"
+	}
 	switch c.Moved {
 	case 0:
 		return "No " + what + " moves"
 	case 1:
-		return "1 " + what + " moves, and no drink with fewer comes as near"
+		return "1 " + what + " moves" + fewest
 	}
-	return fmt.Sprintf("%d %ss move, and no drink with fewer comes as near", c.Moved, what)
+	return fmt.Sprintf("%d %ss move%s", c.Moved, what, fewest)
 }
