@@ -60,7 +60,10 @@ func Nudged(q NudgeQuestion) (*Changed, *Jug, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if out.Remedy, err = q.remedyFor(out); err != nil || q.Jug == 0 {
+	if out.Remedy, err = q.remedyFor(out); err != nil {
+		return nil, nil, err
+	}
+	if out.Thinner, err = q.thinner(out); err != nil || q.Jug == 0 {
 		return out, nil, err
 	}
 	jug, err := c.inJug(q)

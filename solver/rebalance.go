@@ -67,6 +67,9 @@ type Changed struct {
 	// Remedy is one more ingredient that was tried and helps; nil where none did or
 	// none is needed.
 	Remedy *Remedy
+	// Thinner is what would make it as thin as a nudge asks; nil where none asks or
+	// its pours do.
+	Thinner *Thinner
 }
 
 // UnknownProperty is one that the figures of some ingredients leave open.

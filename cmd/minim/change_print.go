@@ -244,7 +244,7 @@ func changeSentences(c *solver.Changed, unit liquidUnit) []string {
 			out = append(out, back(c.Limits[0]))
 		}
 	}
-	out = append(out, bodyAndStrength(c)...)
+	out = append(out, bodyAndStrength(c, unit)...)
 	for _, u := range c.Unknown {
 		out = append(out, fmt.Sprintf("%s is not held: what %s brings of it is not known.", strings.ToUpper(u.Property.Name()[:1])+u.Property.Name()[1:], list(u.Names)))
 	}

@@ -87,8 +87,8 @@ func helpful(c *solver.Changed) *solver.Conflict {
 
 // bodyAndStrength say what would help a nudge that no pour of the drink brings
 // about.
-func bodyAndStrength(c *solver.Changed) []string {
-	var out []string
+func bodyAndStrength(c *solver.Changed, unit liquidUnit) []string {
+	out := thinnerSentence(c.Thinner, unit)
 	for i := range c.Properties {
 		p := &c.Properties[i]
 		asked := false
@@ -106,6 +106,26 @@ func bodyAndStrength(c *solver.Changed) []string {
 		}
 	}
 	return out
+}
+
+// thinnerSentence says what was tried to thin a drink that its pours cannot.
+func thinnerSentence(t *solver.Thinner, unit liquidUnit) []string {
+	if t == nil {
+		return nil
+	}
+	var ways []string
+	if p := t.Thickest; p != nil {
+		ways = append(ways, fmt.Sprintf("What thickens it most is %s: with the %s left out and nothing put right it comes to %s mPa·s, but what that brings to the taste goes too.",
+			p.Name, spokenAmount(*p.Before, unit), fixed(t.Without, 1)))
+	}
+	if t.Water > 0 {
+		ways = append(ways, fmt.Sprintf("With %s more water it is as thin as you want it: a drink of %s, and all of it weaker.",
+			unit.sized(t.Water), unit.volume(t.Volume)))
+	}
+	if len(ways) == 0 {
+		return []string{"Leaving out any one pour does not thin it by what can be noticed, nor does as much water as there is drink."}
+	}
+	return []string{strings.Join(ways, " ")}
 }
 
 // remedySentence says what one more ingredient does, and the flag that lets it in.
