@@ -15,8 +15,13 @@ func TestAQuarterMoreOrLessEthanolIsTold(t *testing.T) {
 		before, after float64
 		told          string
 	}{
-		{12, 15, "25 % more"}, {12.4, 15.5, "25 % more"}, {12, 9, "25 % less"}, {0.3, 0.1 + 0.275, "25 % more"},
-		{12, 14.9, ""}, {12, 9.1, ""}, {12, 12, ""},
+		{12, 15, "25 % more"},
+		{12.4, 15.5, "25 % more"},
+		{12, 9, "25 % less"},
+		{0.3, 0.1 + 0.275, "25 % more"},
+		{12, 14.9, ""},
+		{12, 9.1, ""},
+		{12, 12, ""},
 	} {
 		changed := solver.Changed{Answer: &solver.Answer{}, Original: &solver.Answer{}}
 		changed.Original.Profile[profile.Ethanol].Value = c.before
