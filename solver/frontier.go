@@ -43,7 +43,8 @@ const curvePoints = 100
 
 // Trace finds the pourable drink at each of so many steps of equal size, rounded
 // to a tenth, from the original strength (or grams of ethanol, by q.Property)
-// down to none, or to what leastKept says; q.Most is not used. It works upwards from the weakest: a drink
+// down to none, or to what leastKept says, in fewer where these would be less
+// than a tenth; q.Most is not used. It works upwards from the weakest: a drink
 // for a lower limit is allowed for each higher one, so that even where a search
 // is cut short the least miss never falls as strength does.
 func Trace(q LightenQuestion, count int) (*Frontier, error) {
@@ -63,6 +64,7 @@ func Trace(q LightenQuestion, count int) (*Frontier, error) {
 	if least >= full {
 		return nil, fmt.Errorf("--keep: %s alone make it as strong as it is; keep less, and there is something to lighten", strings.Join(l.strongKept(), " and "))
 	}
+	count = max(1, min(count, int(math.Floor(10*(full-least)+tolerated))))
 	f := &Frontier{Original: l.original, Points: make([]*Lightened, count+1)}
 	var weaker weakDrinks
 	for i := count; i >= 0; i-- {
