@@ -94,10 +94,12 @@ func (c *change) solve() (*Changed, error) {
 	if len(answer.Broken) > 0 && !slices.ContainsFunc(answer.Broken, mended) && !slices.ContainsFunc(answer.Misses, tasted) {
 		answer.Conflict = nil // nothing else is left to explain
 	}
-	out := &Changed{Answer: answer, Original: c.original, Alone: alone, Moved: found.moved, Size: found.size, Unknown: unknown, BrokenBefore: loose}
+	out := &Changed{Answer: answer, Original: c.original, Alone: alone, Size: found.size, Unknown: unknown, BrokenBefore: loose}
 	if err := c.comparePours(out, amounts); err != nil {
 		return nil, err
 	}
+	out.Moved = c.moved(out.Pours)
+	out.FromReference = slices.ContainsFunc(c.parts, func(p part) bool { return p.before != p.alone })
 	c.compareProperties(out, wanted)
 	if c.correcting {
 		out.Far = r.farFrom(c.parts, index, found.amounts)
@@ -243,6 +245,18 @@ func (c *change) comparePours(out *Changed, amounts []pantry.Amount) error {
 		}
 	}
 	return nil
+}
+
+// moved counts the pours that moved, without what was swapped out or in.
+func (c *change) moved(pours []PourChange) int {
+	count := 0
+	for n := range pours {
+		at := indexOf(c.parts, pours[n].Ingredient)
+		if at >= 0 && !c.parts[at].fresh && pours[n].Moved() {
+			count++
+		}
+	}
+	return count
 }
 
 // compareProperties lists what is held, and the tastes that are not, before and

@@ -172,19 +172,23 @@ const worthHelp = 0.25
 // help tries each ingredient of the shelf as one more optional pour, and each
 // other way with the ice, and returns the change that is worth naming: of those
 // that leave within worthHelp of the least miss, the plainest. What bubbles is
-// tried on top.
+// tried on top. Each drink is measured as the misses of an answer are.
 func (w *work) help() (*Help, error) {
+	type trial struct {
+		Help
+		off float64
+	}
 	before := math.Inf(1)
 	if w.continuous.Violation < brokenByMore {
-		before = math.Sqrt(w.continuous.Objective)
+		before, _ = w.problem.measured(w.continuous.X)
 	}
-	var tried []Help
+	var tried []trial
 	consider := func(h Help, p *problem, start []float64) error {
 		s, err := p.continuous([][]float64{start})
 		if err == nil && s.Violation < brokenByMore {
-			h.TotalJND = math.Sqrt(s.Objective)
-			if before-h.TotalJND >= worthHelp {
-				tried = append(tried, h)
+			one := trial{Help: h}
+			if one.off, one.TotalJND = p.measured(s.X); before-one.off >= worthHelp {
+				tried = append(tried, one)
 			}
 		}
 		return err
@@ -224,16 +228,33 @@ func (w *work) help() (*Help, error) {
 	if len(tried) == 0 {
 		return nil, nil
 	}
-	least := slices.MinFunc(tried, func(a, b Help) int { return cmp.Compare(a.TotalJND, b.TotalJND) }).TotalJND
-	best := slices.MinFunc(tried, func(a, b Help) int {
-		far := func(h Help) bool { return h.TotalJND > least+worthHelp }
+	least := slices.MinFunc(tried, func(a, b trial) int { return cmp.Compare(a.off, b.off) }).off
+	best := slices.MinFunc(tried, func(a, b trial) int {
+		far := func(t trial) bool { return t.off > least+worthHelp }
 		if far(a) != far(b) {
-			return cmp.Compare(a.TotalJND, b.TotalJND)
+			return cmp.Compare(a.off, b.off)
 		}
 		// Of equals, to a hundredth of a JND, the first on the shelf.
-		return cmp.Or(cmp.Compare(w.plainness(a), w.plainness(b)), cmp.Compare(math.Round(100*a.TotalJND), math.Round(100*b.TotalJND)))
+		return cmp.Or(cmp.Compare(w.plainness(a.Help), w.plainness(b.Help)), cmp.Compare(math.Round(100*a.off), math.Round(100*b.off)))
 	})
-	return &best, nil
+	return &best.Help, nil
+}
+
+// measured is the total miss of a drink of x steps, in JND, and how far off it is
+// with the volume counted besides.
+func (p *problem) measured(x []float64) (off, totalJND float64) {
+	var v profile.Values
+	d := p.drink(x)
+	d.Evaluate(p.wanted, &v, nil, nil)
+	totalJND = p.totalJND(&v)
+	sum := totalJND * totalJND
+	for i := range p.aims {
+		if a := &p.aims[i]; !hasJND(a.property) {
+			r := a.distance(v[a.property])
+			sum += r * r
+		}
+	}
+	return math.Sqrt(sum), totalJND
 }
 
 // plainness orders changes that help about as much: water, another way with the

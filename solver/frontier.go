@@ -2,18 +2,21 @@ package solver
 
 import (
 	"errors"
+	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"minim/pantry"
 	"minim/solver/leastsquares"
 )
 
-// Frontier is a drink from its original strength down to none.
+// Frontier is a drink from its original strength down to none, or to what the
+// pours that are kept hold.
 type Frontier struct {
 	Original *Answer
 	// Points are by falling strength: the first is the original, the last has
-	// nothing alcoholic. LeastJND never falls along them.
+	// nothing alcoholic but what is kept. LeastJND never falls along them.
 	Points []*Lightened
 	// Knee is the index of the point below which the miss grows fastest against
 	// how it grew above; -1: there is none to speak of.
@@ -40,7 +43,8 @@ const curvePoints = 100
 
 // Trace finds the pourable drink at each of so many steps of equal size, rounded
 // to a tenth, from the original strength (or grams of ethanol, by q.Property)
-// down to none; q.Most is not used. It works upwards from the weakest: a drink
+// down to none, or to what leastKept says, in fewer where these would be less
+// than a tenth; q.Most is not used. It works upwards from the weakest: a drink
 // for a lower limit is allowed for each higher one, so that even where a search
 // is cut short the least miss never falls as strength does.
 func Trace(q LightenQuestion, count int) (*Frontier, error) {
@@ -56,12 +60,17 @@ func Trace(q LightenQuestion, count int) (*Frontier, error) {
 	if full <= 0 {
 		return nil, ErrNoAlcohol
 	}
+	least := tenthAbove(l.leastKept())
+	if least >= full {
+		return nil, fmt.Errorf("--keep: %s alone make it as strong as it is; keep less, and there is something to lighten", strings.Join(l.strongKept(), " and "))
+	}
+	count = max(1, min(count, int(math.Floor(10*(full-least)+tolerated))))
 	f := &Frontier{Original: l.original, Points: make([]*Lightened, count+1)}
 	var weaker weakDrinks
 	for i := count; i >= 0; i-- {
 		most := full
 		if i > 0 {
-			most = math.Round(10*full*float64(count-i)/float64(count)) / 10
+			most = math.Round(10*(least+(full-least)*float64(count-i)/float64(count))) / 10
 		}
 		point, best, err := l.at(most, weaker)
 		if err != nil {
@@ -100,7 +109,7 @@ func knee(points []*Lightened) int {
 // metObjective is the F up to which every aim is met: the rest is round-off.
 const metObjective = 1e-12
 
-// curve follows the least miss over real amounts from none to the original
+// curve follows the least miss over real amounts from the weakest to the original
 // strength, each point started from the drink of the one below it, which it may
 // be too, and returns it by falling strength. Where the limits cannot be kept it
 // has no point.
@@ -108,7 +117,8 @@ func (l *lightening) curve(points int) ([]CurvePoint, error) {
 	full := l.original.Profile[l.asked.Property].Value
 	// A positive limit keeps every pour in the problem: at 0 the columns with
 	// alcohol would be gone and the others in other places.
-	least := full * 1e-9
+	weakest := l.leastKept()
+	least := max(weakest, full*1e-9)
 	w, err := l.work(pantry.Target{Property: l.asked.Property, AtMost: &least}, nil)
 	if err != nil {
 		return nil, err
@@ -125,8 +135,8 @@ func (l *lightening) curve(points int) ([]CurvePoint, error) {
 	best := math.Inf(1)
 	q.Start = w.problem.starts(w.volume)[0]
 	for i := range points {
-		most := max(full*float64(i)/float64(points-1), least)
-		q.LimitHigh[row] = most
+		most := weakest + (full-weakest)*float64(i)/float64(points-1)
+		q.LimitHigh[row] = max(most, least)
 		s, err := leastsquares.SolveNonlinear(q)
 		if err != nil {
 			return nil, err
@@ -136,7 +146,7 @@ func (l *lightening) curve(points int) ([]CurvePoint, error) {
 			best = min(best, s.Objective)
 		}
 		if !math.IsInf(best, 1) {
-			point := CurvePoint{Most: full * float64(i) / float64(points-1)}
+			point := CurvePoint{Most: most}
 			if best > metObjective {
 				point.LeastJND = math.Sqrt(best)
 			}

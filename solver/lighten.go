@@ -87,16 +87,15 @@ var ErrNotLightened = errors.New("no strength to come down to; expected a number
 // Strength is a hard limit. Among the drinks that no taster could tell from the
 // nearest it takes the one with the fewest ingredients that are not the
 // original's own, then the strongest. If the original itself is weak enough it is
-// the answer. Errors are those of Report and Design, and ErrNotLightened.
+// the answer. What is kept must be weak enough by itself, as leastKept says. Errors
+// are those of Report and Design, and ErrNotLightened.
 func Lighten(q LightenQuestion) (*Lightened, error) {
 	l, err := newLightening(q)
 	if err != nil {
 		return nil, err
 	}
-	for _, name := range q.Keep {
-		if i, err := q.Shelf.Find(name); err == nil && q.Most == 0 && i.PerUnit()[profile.EthanolGrams] > 0 {
-			return nil, fmt.Errorf("--keep: at 0 nothing alcoholic is poured, so %s cannot be kept; leave it out of --keep, or ask for a strength above 0, such as --abv 5%%", name)
-		}
+	if err := l.tooStrongKept(q.Most); err != nil {
+		return nil, err
 	}
 	out, _, err := l.at(q.Most, nil)
 	if err != nil {

@@ -60,7 +60,10 @@ func Nudged(q NudgeQuestion) (*Changed, *Jug, error) {
 	if err != nil {
 		return nil, nil, err
 	}
-	if out.Remedy, err = q.remedyFor(out); err != nil || q.Jug == 0 {
+	if out.Remedy, err = q.remedyFor(out); err != nil {
+		return nil, nil, err
+	}
+	if out.Thinner, err = q.thinner(out); err != nil || q.Jug == 0 {
 		return out, nil, err
 	}
 	jug, err := c.inJug(q)
@@ -113,6 +116,7 @@ func (q NudgeQuestion) nudged() (*Changed, *change, error) {
 		return nil, nil, err
 	}
 	h.hold(original, q.Nudges, profile.Viscosity)
+	h.holdLimited(original)
 	wanted, err := moved(h, original, q.Nudges)
 	if err != nil {
 		return nil, nil, err
@@ -143,8 +147,23 @@ func (h *held) hold(original *Answer, nudges []Nudge, p profile.Property) {
 	}
 }
 
-// moved are the targets with the nudges made. What is only limited, such as the
-// strength of a lightened drink, moves from where the drink as it is has it.
+// holdLimited holds what is only limited, such as the strength of a lightened
+// drink, where the drink as it is has it; a limit on ethanol holds the strength.
+func (h *held) holdLimited(original *Answer) {
+	ethanol, strength := false, false
+	for n := range h.approved {
+		t := &h.approved[n]
+		ethanol, strength = ethanol || t.Property == profile.Ethanol, strength || t.Property == profile.Strength
+		if aim, ok := limitedOnly(*t, original); ok && slices.Contains(likeProperties, t.Property) {
+			*t = aim
+		}
+	}
+	if v := &original.Profile[profile.Strength]; ethanol && !strength && !v.refused {
+		h.approved = append(h.approved, aimAt(profile.Strength, v.Value))
+	}
+}
+
+// moved are the targets with the nudges made.
 func moved(h held, original *Answer, nudges []Nudge) ([]pantry.Target, error) {
 	out := slices.Clone(h.approved)
 	for n, nudge := range nudges {

@@ -44,10 +44,13 @@ type Changed struct {
 	Pours []PourChange
 	// Properties are the tastes, the strength and the volume.
 	Properties []PropertyChange
-	// Moved counts the pours that changed beside what was swapped, against the
-	// approved drink; Size is the sum of their squared changes in steps.
-	Moved int
-	Size  float64
+	// Moved counts the Pours that changed beside what was swapped. Size is the sum
+	// of the squared changes in steps, against the approved drink. FromReference
+	// tells that this is another than the spec pours, so that what is fewest is
+	// counted from there, and Moved may be another number.
+	Moved         int
+	Size          float64
+	FromReference bool
 	// Unknown are properties that nobody can hold: what some pour brings of them
 	// is not known.
 	Unknown []UnknownProperty
@@ -64,6 +67,9 @@ type Changed struct {
 	// Remedy is one more ingredient that was tried and helps; nil where none did or
 	// none is needed.
 	Remedy *Remedy
+	// Thinner is what would make it as thin as a nudge asks; nil where none asks or
+	// its pours do.
+	Thinner *Thinner
 }
 
 // UnknownProperty is one that the figures of some ingredients leave open.

@@ -18,6 +18,7 @@ type (
 		Jug          *jsonJug             `json:"jug"`
 		Far          []jsonFar            `json:"another_drink"`
 		Remedy       *jsonRemedy          `json:"remedy"`
+		Thinner      *jsonThinner         `json:"thinner"`
 	}
 	// jsonFar is a pour that makes another drink of it.
 	jsonFar struct {
@@ -32,6 +33,12 @@ type (
 		Ingredient string  `json:"ingredient"`
 		TotalJND   float64 `json:"total_jnd"`
 		Unnoticed  bool    `json:"unnoticed"`
+	}
+	jsonThinner struct {
+		Without          *string  `json:"without"`
+		ViscosityWithout *float64 `json:"viscosity_without"`
+		Water            *float64 `json:"water_ml"`
+		VolumeWithWater  *float64 `json:"volume_with_water_ml"`
 	}
 	jsonChange struct {
 		Ingredient string      `json:"ingredient"`
@@ -90,6 +97,7 @@ func changedJSON(c *solver.Changed, jug *solver.Jug) *jsonChanged {
 	if r := c.Remedy; r != nil {
 		out.Remedy = &jsonRemedy{r.Name, digits(r.TotalJND), r.Unnoticed}
 	}
+	out.Thinner = thinnerJSON(c.Thinner)
 	for i := range c.Pours {
 		p := &c.Pours[i]
 		one := jsonChange{Ingredient: p.Name, ID: p.Ingredient.ID, Stage: p.Stage.String(), Moved: p.Moved()}
@@ -133,6 +141,22 @@ func propertyChangesJSON(list []solver.PropertyChange) []jsonPropertyChange {
 			one.AloneJND, one.AfterJND = &alone, &after
 		}
 		out = append(out, one)
+	}
+	return out
+}
+
+func thinnerJSON(t *solver.Thinner) *jsonThinner {
+	if t == nil {
+		return nil
+	}
+	out := &jsonThinner{}
+	if t.Thickest != nil {
+		without := digits(t.Without)
+		out.Without, out.ViscosityWithout = &t.Thickest.Name, &without
+	}
+	if t.Water > 0 {
+		water, volume := digits(t.Water), digits(t.Volume)
+		out.Water, out.VolumeWithWater = &water, &volume
 	}
 	return out
 }

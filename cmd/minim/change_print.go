@@ -244,7 +244,7 @@ func changeSentences(c *solver.Changed, unit liquidUnit) []string {
 			out = append(out, back(c.Limits[0]))
 		}
 	}
-	out = append(out, bodyAndStrength(c)...)
+	out = append(out, bodyAndStrength(c, unit)...)
 	for _, u := range c.Unknown {
 		out = append(out, fmt.Sprintf("%s is not held: what %s brings of it is not known.", strings.ToUpper(u.Property.Name()[:1])+u.Property.Name()[1:], list(u.Names)))
 	}
@@ -267,11 +267,15 @@ func pourCount(c *solver.Changed) string {
 	if len(c.Nudges) > 0 || len(c.NotComputed) == 0 {
 		what = "pour"
 	}
+	fewest := ", and no drink with fewer comes as near"
+	if c.FromReference {
+		fewest = "; counted from the drink that it came from, no drink with fewer comes as near"
+	}
 	switch c.Moved {
 	case 0:
 		return "No " + what + " moves"
 	case 1:
-		return "1 " + what + " moves, and no drink with fewer comes as near"
+		return "1 " + what + " moves" + fewest
 	}
-	return fmt.Sprintf("%d %ss move, and no drink with fewer comes as near", c.Moved, what)
+	return fmt.Sprintf("%d %ss move%s", c.Moved, what, fewest)
 }

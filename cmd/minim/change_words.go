@@ -56,10 +56,13 @@ func anotherDrink(far []solver.FarPour, unit liquidUnit) []string {
 // Common practice, no source.
 const ethanolTold = 0.25
 
+// roundOff is what sums of floating-point numbers may be off by, as a part.
+const roundOff = 1e-9
+
 // ethanolSentence tells a serve that holds much more or less alcohol.
 func ethanolSentence(c *solver.Changed) []string {
 	before, after := c.Original.Profile[profile.Ethanol].Value, c.Profile[profile.Ethanol].Value
-	if math.Abs(after-before) <= ethanolTold*before || fixed(before, 1) == fixed(after, 1) {
+	if math.Abs(after-before) < ethanolTold*before*(1-roundOff) || fixed(before, 1) == fixed(after, 1) {
 		return nil
 	}
 	if fixed(before, 1) == "0.0" {
@@ -84,8 +87,8 @@ func helpful(c *solver.Changed) *solver.Conflict {
 
 // bodyAndStrength say what would help a nudge that no pour of the drink brings
 // about.
-func bodyAndStrength(c *solver.Changed) []string {
-	var out []string
+func bodyAndStrength(c *solver.Changed, unit liquidUnit) []string {
+	out := thinnerSentence(c.Thinner, unit)
 	for i := range c.Properties {
 		p := &c.Properties[i]
 		asked := false
@@ -103,6 +106,26 @@ func bodyAndStrength(c *solver.Changed) []string {
 		}
 	}
 	return out
+}
+
+// thinnerSentence says what was tried to thin a drink that its pours cannot.
+func thinnerSentence(t *solver.Thinner, unit liquidUnit) []string {
+	if t == nil {
+		return nil
+	}
+	var ways []string
+	if p := t.Thickest; p != nil {
+		ways = append(ways, fmt.Sprintf("What thickens it most is %s: with the %s left out and nothing put right it comes to %s mPa·s, but what that brings to the taste goes too.",
+			p.Name, spokenAmount(*p.Before, unit), fixed(t.Without, 1)))
+	}
+	if t.Water > 0 {
+		ways = append(ways, fmt.Sprintf("With %s more water it is as thin as you want it: a drink of %s, and all of it weaker.",
+			unit.sized(t.Water), unit.volume(t.Volume)))
+	}
+	if len(ways) == 0 {
+		return []string{"Leaving out any one pour does not thin it by what can be noticed, nor does as much water as there is drink."}
+	}
+	return []string{strings.Join(ways, " ")}
 }
 
 // remedySentence says what one more ingredient does, and the flag that lets it in.

@@ -26,15 +26,15 @@ var lightenCommand = command{
 bitterness and umami as near as can be, in JND. Part of the alcohol may be
 replaced: with water, tea, verjus, syrup and weaker relatives from the shelf, or
 with what --with names. It says what goes with the alcohol and what to try by
-tasting. With --frontier it goes from the full strength down to none; any of
-these points is printed in full with --at.`,
+tasting. With --frontier it goes from the full strength down to none, or to what
+the pours that are kept hold; any of these points is printed in full with --at.`,
 	example: `minim lighten examples/high-water.yaml --abv 12`,
 	schema:  "lighten",
 	flags: func(f *flags) {
 		f.set.StringVar(&f.lighten.abv, "abv", "", "at most so much alcohol, in `% vol`, such as 8%; at 0 nothing alcoholic is poured")
 		f.set.StringVar(&f.lighten.ethanol, "ethanol", "", "at most so many `GRAMS` of ethanol in the drink, such as 10g")
 		f.set.StringVar(&f.lighten.below, "below", "", "less alcohol than so much, in `% vol`, such as 0.5%")
-		f.set.BoolVar(&f.lighten.frontier, "frontier", false, "from the full strength to none, in steps")
+		f.set.BoolVar(&f.lighten.frontier, "frontier", false, "from the full strength to none, or to what is kept, in steps")
 		f.set.IntVar(&f.lighten.steps, "steps", 8, "how `MANY` steps the frontier has, 2 to 50")
 		f.set.StringVar(&f.lighten.at, "at", "", "with --frontier: print the drink at this strength, in `% vol`, in full")
 		f.set.StringVar(&f.svg, "svg", "", "with --frontier: draw it into this `FILE`")

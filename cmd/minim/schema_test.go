@@ -28,6 +28,7 @@ var described = []struct {
 	{"design", `design examples/ferry-queue.yaml --pantry examples/weir-lantern.csv --json`, "", exitAnswered},
 	{"rebalance", `rebalance examples/morning-tide.yaml --swap "lemon juice=lime juice" --json`, "", exitAnswered},
 	{"nudge", `nudge examples/morning-tide.yaml --more sour --json`, "", exitAnswered},
+	{"nudge", `nudge examples/high-water.yaml --less thick --json`, "", exitAnswered},
 	{"nudge", `nudge examples/morning-tide.yaml --more sour --jug 2L --json`, "", exitAnswered},
 	{"lighten", `lighten examples/high-water.yaml --abv 12 --json`, "", exitAnswered},
 	{"lighten", `lighten examples/high-water.yaml --frontier --json`, "", exitAnswered},
