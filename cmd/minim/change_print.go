@@ -195,27 +195,27 @@ func writePropertyChanges(b *strings.Builder, c *solver.Changed, alone bool) err
 func changeSentences(c *solver.Changed, unit liquidUnit) []string {
 	out := anotherDrink(c.Far, unit)
 	out = append(out, ethanolSentence(c)...)
-	var righted, left, before []string
+	var righted, left []string
+	heldAll, wasOff := true, false
 	for i := range c.Properties {
 		p := &c.Properties[i]
-		if !p.Held || !p.HasJND {
-			continue
-		}
-		wasOff, isOff := math.Abs(p.AloneJND) >= profile.Perceptible, math.Abs(p.AfterJND) >= profile.Perceptible
 		name := p.Property.Name()
+		off := p.HasJND && math.Abs(p.AloneJND) >= profile.Perceptible
 		switch {
-		case wasOff && !isOff:
+		case !p.Held:
+			heldAll = false
+			continue
+		case p.Noticed():
+			left = append(left, name+" stays "+farOff(p, unit))
+		case off:
 			righted = append(righted, name)
-		case isOff:
-			direction := "too low"
-			if p.AfterJND > 0 {
-				direction = "too high"
-			}
-			left = append(left, fmt.Sprintf("%s stays %s JND %s", name, fixed(math.Abs(p.AfterJND), 1), direction))
 		}
-		if wasOff {
-			before = append(before, name)
-		}
+		wasOff = wasOff || off
+	}
+	together := len(left) == 0 && c.TotalJND >= profile.Perceptible
+	compared := "computed"
+	if !heldAll {
+		compared = "held"
 	}
 	for _, b := range c.Broken {
 		if slices.Contains(c.BrokenBefore, b.Written) {
@@ -226,14 +226,17 @@ func changeSentences(c *solver.Changed, unit liquidUnit) []string {
 	}
 	switch {
 	case len(c.Nudges) > 0 && len(left) == 0:
-		out = append(out, pourCount(c)+": on the properties computed, it is where you want it.")
+		out = append(out, pourCount(c)+": on the properties "+compared+", it is where you want it.")
 	case len(c.Nudges) > 0:
-	case len(before) == 0 && c.TotalJND < profile.Perceptible && c.Moved == 0:
-		out = append(out, "Nobody could taste the difference in what is computed; no other pour moves.")
+	case !wasOff && c.TotalJND < profile.Perceptible && c.Moved == 0:
+		out = append(out, "Nobody could taste the difference in what is "+compared+"; no other pour moves.")
 	case len(righted) > 0:
 		out = append(out, fmt.Sprintf("Put right: %s. %s.", list(righted), pourCount(c)))
 	default:
 		out = append(out, pourCount(c)+".")
+	}
+	if together {
+		out = append(out, fmt.Sprintf("All misses together make %s JND: each alone would not be noticed, together they may be.", fixed(c.TotalJND, 1)))
 	}
 	if len(left) > 0 {
 		out = append(out, "What these pours cannot put right: "+list(left)+"."+tastesNow(c))
@@ -246,19 +249,53 @@ func changeSentences(c *solver.Changed, unit liquidUnit) []string {
 	}
 	out = append(out, bodyAndStrength(c)...)
 	for _, u := range c.Unknown {
-		out = append(out, fmt.Sprintf("%s is not held: what %s brings of it is not known.", strings.ToUpper(u.Property.Name()[:1])+u.Property.Name()[1:], list(u.Names)))
+		out = append(out, unknownSentence(c, u))
 	}
 	if len(c.NotComputed) > 0 {
-		if len(left) == 0 {
-			out = append(out, "The numbers match; taste it: aroma, smoke, peel, tannin and heat are not computed.")
-		} else {
-			out = append(out, "Taste it: aroma, smoke, peel, tannin and heat are not computed.")
+		matches := "Taste it"
+		switch {
+		case len(left) > 0 || together:
+		case heldAll:
+			matches = "The numbers match; taste it"
+		default:
+			matches = "What is held matches; taste it"
 		}
+		out = append(out, matches+": aroma, smoke, peel, tannin and heat are not computed.")
 	}
 	if !c.Solution.Proven || !c.Solution.PreferenceProven {
 		out = append(out, "This is the best found; the search was cut short before it could rule out fewer changes.")
 	}
 	return out
+}
+
+// farOff says how far a property is from what it is held to.
+func farOff(p *solver.PropertyChange, unit liquidUnit) string {
+	off, in, low, high := p.AfterJND, "JND", "too low", "too high"
+	if !p.HasJND {
+		off, in, low, high = p.After-p.Wanted, p.Property.Unit(), "short", "over"
+	}
+	places := 1
+	if p.Property == profile.Volume {
+		off, in, places = unit.amount(off), unit.word(), unit.places(places)
+	}
+	direction := low
+	if off > 0 {
+		direction = high
+	}
+	return fmt.Sprintf("%s %s %s", fixed(math.Abs(off), places), in, direction)
+}
+
+// unknownSentence says why a property is not held, and how far off what is known
+// of it comes out.
+func unknownSentence(c *solver.Changed, u solver.UnknownProperty) string {
+	name := u.Property.Name()
+	text := fmt.Sprintf("%s is not held: what %s brings of it is not known.", strings.ToUpper(name[:1])+name[1:], list(u.Names))
+	for i := range c.Properties {
+		if p := &c.Properties[i]; p.Property == u.Property && p.HasJND && math.Abs(p.AfterJND) >= profile.Perceptible {
+			text += " What is known of it comes out " + farOff(p, millilitres) + "."
+		}
+	}
+	return text
 }
 
 // pourCount says how many pours moved.
