@@ -242,7 +242,7 @@ func changeSentences(c *solver.Changed, unit liquidUnit) []string {
 		out = append(out, "What these pours cannot put right: "+list(left)+"."+tastesNow(c))
 	}
 	if c.Conflict != nil {
-		out = append(out, apart(helpful(c), "these bottles")...)
+		out = append(out, apart(helpful(c), "these bottles", confined(c.Within))...)
 		if !c.Conflict.Coarse && len(c.Limits) > 0 && fixed(c.Limits[0].Price, 2) != "0.00" {
 			out = append(out, back(c.Limits[0]))
 		}
@@ -266,6 +266,24 @@ func changeSentences(c *solver.Changed, unit liquidUnit) []string {
 		out = append(out, "This is the best found; the search was cut short before it could rule out fewer changes.")
 	}
 	return out
+}
+
+// confined says within what a property is out of reach.
+func confined(w solver.Confines) string {
+	var ways []string
+	if w.HalfToDouble {
+		ways = append(ways, "no pour goes below half or above double of what it was")
+	}
+	if w.AsItWas {
+		ways = append(ways, "what the change leaves as it was stays so")
+	}
+	if w.Limits {
+		ways = append(ways, "your limits are kept")
+	}
+	if len(ways) == 0 {
+		return ""
+	}
+	return " as long as " + list(ways)
 }
 
 // farOff says how far a property is from what it is held to.
