@@ -74,15 +74,20 @@ func (j JND) At(n float64) float64 {
 // Perceptible is the miss, in JND, from which a taster may notice it.
 const Perceptible = 0.5
 
-// Noticed says in words how a miss of n JND fares in a side-by-side tasting.
-// The steps are estimates: group studies put their detection point near 0.5.
+// roundedMiss is what a miss of a whole number of steps may be off by, in JND: a
+// target is written to six figures, and one JND is a tenth of a level or more.
+const roundedMiss = 1e-4
+
+// Noticed says in words how a miss of n JND fares in a side-by-side tasting. A
+// whole step is one up to roundedMiss. The steps are estimates: group studies put
+// their detection point near 0.5.
 func Noticed(n float64) string {
 	switch n = math.Abs(n); {
 	case n < Perceptible:
 		return "not noticed"
-	case n < 1:
+	case n < 1-roundedMiss:
 		return "borderline"
-	case n < 2:
+	case n < 2-roundedMiss:
 		return "noticeable side by side"
 	default:
 		return "plain"

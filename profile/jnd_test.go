@@ -2,6 +2,7 @@ package profile
 
 import (
 	"math"
+	"strconv"
 	"testing"
 
 	"pgregory.net/rapid"
@@ -69,8 +70,10 @@ func TestNoticedWords(t *testing.T) {
 		{0.499, "not noticed"},
 		{Perceptible, "borderline"},
 		{0.999, "borderline"},
+		{1 - 1e-5, "noticeable side by side"},
 		{1, "noticeable side by side"},
 		{1.999, "noticeable side by side"},
+		{2 - 1e-5, "plain"},
 		{2, "plain"},
 		{40, "plain"},
 	} {
@@ -81,4 +84,28 @@ func TestNoticedWords(t *testing.T) {
 			t.Errorf("%g JND below: %q, want %q", c.miss, got, c.want)
 		}
 	}
+}
+
+// A level that is one step or two from one that is written to six figures is
+// called the same above and below.
+func TestAWholeStepHasOneWord(t *testing.T) {
+	sixFigures := func(v float64) float64 {
+		out, err := strconv.ParseFloat(strconv.FormatFloat(v, 'g', 6, 64), 64)
+		if err != nil {
+			t.Fatal(err)
+		}
+		return out
+	}
+	rapid.Check(t, func(t *rapid.T) {
+		j := rapid.SampledFrom(laws()).Draw(t, "law")
+		level := rapid.Float64Range(0.01, 90).Draw(t, "level")
+		for n, word := range map[float64]string{1: "noticeable side by side", 2: "plain"} {
+			up, down := sixFigures(j.At(j.Level(sixFigures(level))+n)), sixFigures(j.At(j.Level(sixFigures(level))-n))
+			for _, wanted := range []float64{up, down} {
+				if got := Noticed(j.Level(level) - j.Level(wanted)); got != word {
+					t.Errorf("%+v at %g, %g wanted: %q, not %q", j, level, wanted, got, word)
+				}
+			}
+		}
+	})
 }

@@ -84,26 +84,25 @@ func (c *change) solve() (*Changed, error) {
 	if err := asked.explain(answer, found); err != nil {
 		return nil, err
 	}
-	// What the change leaves unnoticed, and half and double, are no limits of the
-	// asker's to be widened.
+	// What the change leaves unnoticed, half and double, and about the volume
+	// before, are no limits of the asker's to be widened.
 	answer.Limits = slices.DeleteFunc(answer.Limits, func(h HeldBack) bool {
-		return r.alone != nil && (h.Kind == "least" || h.Kind == "most" || r.alone.holds(h.Name))
+		ours := func(l limit) bool { return l.written == h.Name }
+		return r.alone != nil && (h.Kind == "least" || h.Kind == "most" || r.alone.holds(h.Name)) || slices.ContainsFunc(r.loose, ours)
 	})
 	mended := func(b BrokenLimit) bool { return !slices.Contains(loose, b.Written) }
 	tasted := func(m Miss) bool { return m.Perceptible() }
 	if len(answer.Broken) > 0 && !slices.ContainsFunc(answer.Broken, mended) && !slices.ContainsFunc(answer.Misses, tasted) {
 		answer.Conflict = nil // nothing else is left to explain
 	}
-	out := &Changed{Answer: answer, Original: c.original, Alone: alone, Size: found.size, Unknown: unknown, BrokenBefore: loose}
+	out := &Changed{Answer: answer, Original: c.original, Alone: alone, Size: found.size, Unknown: unknown, BrokenBefore: loose, Within: asked.confines()}
 	if err := c.comparePours(out, amounts); err != nil {
 		return nil, err
 	}
 	out.Moved = c.moved(out.Pours)
 	out.FromReference = slices.ContainsFunc(c.parts, func(p part) bool { return p.before != p.alone })
 	c.compareProperties(out, wanted)
-	if c.correcting {
-		out.Far = r.farFrom(c.parts, index, found.amounts)
-	}
+	out.Far = r.farFrom(c.parts, index, found.amounts)
 	c.refer(out)
 	return out, nil
 }

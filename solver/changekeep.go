@@ -77,6 +77,31 @@ func (u *untouched) holds(name string) bool {
 	return slices.ContainsFunc(u.limits, func(l limit) bool { return l.written == name })
 }
 
+// Confines are what a drink was looked for within, apart from the pours of it.
+type Confines struct {
+	// HalfToDouble tells that no pour with a taste of its own went below half or
+	// above double of what it was.
+	HalfToDouble bool
+	// AsItWas tells that what the change alone leaves unnoticed was to stay so.
+	AsItWas bool
+	// Limits tells that limits and ratios of the asker's were to be kept.
+	Limits bool
+}
+
+// confines are those of the question.
+func (r *rework) confines() Confines {
+	out := Confines{HalfToDouble: r.halfToDouble, Limits: len(r.problem.ratios) > 0}
+	for i := range r.problem.limits {
+		switch l := &r.problem.limits[i]; {
+		case r.alone != nil && r.alone.holds(l.written):
+			out.AsItWas = true
+		case !slices.ContainsFunc(r.loose, func(ours limit) bool { return ours.written == l.written }):
+			out.Limits = true
+		}
+	}
+	return out
+}
+
 // heldName is what to call a property that is to stay as it was.
 func heldName(p profile.Property) string { return p.Name() + " as it was" }
 
@@ -101,6 +126,7 @@ func (r *rework) with(limits []limit) *rework {
 // source of strength.
 func (r *rework) near(seasoned bool) (*rework, error) {
 	out := *r
+	out.halfToDouble = true
 	w := *r.work
 	out.work = &w
 	w.pours = slices.Clone(r.pours)

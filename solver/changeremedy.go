@@ -29,12 +29,12 @@ var thickeners = []string{"gum syrup", "gum arabic", "xanthan gum"}
 // unnoticed tells whether no held property is perceptibly off and the volume is
 // full.
 func (c *Changed) unnoticed() bool {
-	return !slices.ContainsFunc(c.Properties, PropertyChange.noticed)
+	return !slices.ContainsFunc(c.Properties, PropertyChange.Noticed)
 }
 
-// noticed tells whether a held property is perceptibly off, or the volume by more
+// Noticed tells whether a held property is perceptibly off, or the volume by more
 // than its tolerance.
-func (p PropertyChange) noticed() bool {
+func (p PropertyChange) Noticed() bool {
 	if p.Property == profile.Volume {
 		return p.Held && math.Abs(p.After-p.Wanted) > volumeTolerance*p.Wanted
 	}
@@ -43,7 +43,7 @@ func (p PropertyChange) noticed() bool {
 
 // misses tells whether a property is held and noticeably off.
 func (c *Changed) misses(p profile.Property) bool {
-	return slices.ContainsFunc(c.Properties, func(one PropertyChange) bool { return one.Property == p && one.noticed() })
+	return slices.ContainsFunc(c.Properties, func(one PropertyChange) bool { return one.Property == p && one.Noticed() })
 }
 
 // remedy tries one more ingredient: it helps where every miss then goes

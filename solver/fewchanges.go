@@ -26,6 +26,8 @@ type rework struct {
 	// alone is what the change alone leaves unnoticed; nil where nothing but the
 	// aims counts, as for a jug.
 	alone *untouched
+	// halfToDouble tells that the pours are those that near leaves.
+	halfToDouble bool
 	// loose are limits that no drink is refused for where none can keep them.
 	loose []limit
 	// quiet limits tastes that nobody aims at; no drink is refused for them where

@@ -57,6 +57,9 @@ type Changed struct {
 	// BrokenBefore are limits that the drink as it was written broke, as Broken
 	// calls them. They are not mended: nobody asked for another drink.
 	BrokenBefore []string
+	// Within is what its drinks were looked for within, and so those that Conflict
+	// speaks of.
+	Within Confines
 	// Nudges are what tasting asked for; nil after a swap or a delivery.
 	Nudges []Nudge
 	// NotComputed names swaps that change more than is computed.

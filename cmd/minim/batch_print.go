@@ -38,7 +38,7 @@ func writeBatch(w io.Writer, b *solver.Batch, cost *pricing, unit liquidUnit) er
 	say(fillingSentence(b.Filling, unit))
 	say(closeness(b))
 	for _, broken := range b.Serve.Broken {
-		say(fmt.Sprintf("The limit %q is broken: it comes to %s %s.", broken.Written, fixed(broken.Got, 2), broken.Unit))
+		say(fmt.Sprintf("The limit %q is broken: it comes to %s.", broken.Written, unit.reached(&broken)))
 	}
 	if err := writeReadings(&out, &b.Readings, "the drink", false); err != nil {
 		return err

@@ -116,7 +116,7 @@ func newCard(a *solver.Answer, unit liquidUnit, sips []serving, cost *costFlags)
 	c.Service = c.service(a, unit)
 	c.Batch = batchOf(a, unit)
 	for _, b := range a.Broken {
-		c.Broken = append(c.Broken, printable(fmt.Sprintf("The limit %q is broken: it comes to %s %s.", b.Written, fixed(b.Got, 2), b.Unit)))
+		c.Broken = append(c.Broken, printable(fmt.Sprintf("The limit %q is broken: it comes to %s.", b.Written, unit.reached(&b))))
 	}
 	for i := range a.Cautions {
 		if one := &a.Cautions[i]; one.Key != profile.AllergensKey {

@@ -17,8 +17,14 @@ type (
 		BrokenBefore []string             `json:"broken_before"`
 		Jug          *jsonJug             `json:"jug"`
 		Far          []jsonFar            `json:"another_drink"`
+		Within       jsonConfines         `json:"within"`
 		Remedy       *jsonRemedy          `json:"remedy"`
 		Thinner      *jsonThinner         `json:"thinner"`
+	}
+	jsonConfines struct {
+		HalfToDouble bool `json:"half_to_double"`
+		AsItWas      bool `json:"as_it_was"`
+		Limits       bool `json:"limits"`
 	}
 	// jsonFar is a pour that makes another drink of it.
 	jsonFar struct {
@@ -91,7 +97,7 @@ type (
 func changedJSON(c *solver.Changed, jug *solver.Jug) *jsonChanged {
 	out := &jsonChanged{
 		jsonAnswer: answerJSON(c.Answer), Changes: []jsonChange{}, Properties: propertyChangesJSON(c.Properties),
-		Moved: c.Moved, Size: digits(c.Size), Unknown: []jsonUnknown{}, Taste: []string{}, Far: farJSON(c.Far),
+		Moved: c.Moved, Size: digits(c.Size), Unknown: []jsonUnknown{}, Taste: []string{}, Far: farJSON(c.Far), Within: jsonConfines(c.Within),
 		BrokenBefore: append([]string{}, c.BrokenBefore...),
 	}
 	if r := c.Remedy; r != nil {

@@ -46,7 +46,7 @@ func writeChanged(w io.Writer, c *solver.Changed, jug *solver.Jug, f *flags) err
 		return err
 	}
 	writeService(&b, c.Answer, unit)
-	if err := writePropertyChanges(&b, c, jug == nil && len(c.Nudges) == 0); err != nil {
+	if err := writePropertyChanges(&b, c, jug == nil && len(c.Nudges) == 0, unit); err != nil {
 		return err
 	}
 	for _, s := range changeSentences(c, unit) {
@@ -152,14 +152,17 @@ func alignBare(cells []string) {
 
 // writePropertyChanges compares the properties before and after; with the swap
 // alone where there is one.
-func writePropertyChanges(b *strings.Builder, c *solver.Changed, alone bool) error {
+func writePropertyChanges(b *strings.Builder, c *solver.Changed, alone bool, unit liquidUnit) error {
 	var rows [][]string
 	for i := range c.Properties {
 		p := &c.Properties[i]
-		places := decimals[p.Property]
+		named, places, in := p.Property.Unit(), decimals[p.Property], func(v float64) float64 { return v }
+		if p.Property == profile.Volume {
+			named, places, in = unit.heading(), unit.places(places), unit.amount
+		}
 		wanted, aloneJND, afterJND, word := "", "", "", ""
-		if p.Held && (!alone || fixed(p.Wanted, places) != fixed(p.Before, places)) {
-			wanted = fixed(p.Wanted, places)
+		if p.Held && (!alone || fixed(in(p.Wanted), places) != fixed(in(p.Before), places)) {
+			wanted = fixed(in(p.Wanted), places)
 		}
 		if p.HasJND {
 			aloneJND, afterJND = signed(p.AloneJND, 1), signed(p.AfterJND, 1)
@@ -175,7 +178,7 @@ func writePropertyChanges(b *strings.Builder, c *solver.Changed, alone bool) err
 			aloneJND = ""
 		}
 		rows = append(rows, []string{
-			p.Property.Name(), p.Property.Unit(), fixed(p.Before, places), wanted, aloneJND, fixed(p.After, places), afterJND, word,
+			p.Property.Name(), named, fixed(in(p.Before), places), wanted, aloneJND, fixed(in(p.After), places), afterJND, word,
 		})
 	}
 	b.WriteString("\n")
@@ -193,72 +196,128 @@ func writePropertyChanges(b *strings.Builder, c *solver.Changed, alone bool) err
 
 // changeSentences say what was put right, what cannot be and why.
 func changeSentences(c *solver.Changed, unit liquidUnit) []string {
-	out := anotherDrink(c.Far, unit)
+	out := anotherDrink(c.Far, len(c.Nudges) > 0, unit)
 	out = append(out, ethanolSentence(c)...)
-	var righted, left, before []string
+	var righted, left []string
+	heldAll, wasOff := true, false
 	for i := range c.Properties {
 		p := &c.Properties[i]
-		if !p.Held || !p.HasJND {
-			continue
-		}
-		wasOff, isOff := math.Abs(p.AloneJND) >= profile.Perceptible, math.Abs(p.AfterJND) >= profile.Perceptible
 		name := p.Property.Name()
+		off := p.HasJND && math.Abs(p.AloneJND) >= profile.Perceptible
 		switch {
-		case wasOff && !isOff:
+		case !p.Held:
+			heldAll = false
+			continue
+		case p.Noticed():
+			left = append(left, name+" stays "+farOff(p, unit))
+		case off:
 			righted = append(righted, name)
-		case isOff:
-			direction := "too low"
-			if p.AfterJND > 0 {
-				direction = "too high"
-			}
-			left = append(left, fmt.Sprintf("%s stays %s JND %s", name, fixed(math.Abs(p.AfterJND), 1), direction))
 		}
-		if wasOff {
-			before = append(before, name)
-		}
+		wasOff = wasOff || off
+	}
+	together := len(left) == 0 && c.TotalJND >= profile.Perceptible
+	compared := "computed"
+	if !heldAll {
+		compared = "held"
 	}
 	for _, b := range c.Broken {
 		if slices.Contains(c.BrokenBefore, b.Written) {
-			out = append(out, fmt.Sprintf("The limit %q was not kept before either, and is left as it was: it comes to %s.", b.Written, strings.TrimSpace(fixed(b.Got, 2)+" "+b.Unit)))
+			out = append(out, fmt.Sprintf("The limit %q was not kept before either, and is left as it was: it comes to %s.", b.Written, unit.reached(&b)))
 			continue
 		}
-		out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s %s.", b.Written, fixed(b.Got, 2), b.Unit))
+		out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s.", b.Written, unit.reached(&b)))
 	}
 	switch {
 	case len(c.Nudges) > 0 && len(left) == 0:
-		out = append(out, pourCount(c)+": on the properties computed, it is where you want it.")
+		out = append(out, pourCount(c)+": on the properties "+compared+", it is where you want it.")
 	case len(c.Nudges) > 0:
-	case len(before) == 0 && c.TotalJND < profile.Perceptible && c.Moved == 0:
-		out = append(out, "Nobody could taste the difference in what is computed; no other pour moves.")
+	case !wasOff && c.TotalJND < profile.Perceptible && c.Moved == 0:
+		out = append(out, "Nobody could taste the difference in what is "+compared+"; no other pour moves.")
 	case len(righted) > 0:
 		out = append(out, fmt.Sprintf("Put right: %s. %s.", list(righted), pourCount(c)))
 	default:
 		out = append(out, pourCount(c)+".")
 	}
+	if together {
+		out = append(out, fmt.Sprintf("All misses together make %s JND: each alone would not be noticed, together they may be.", fixed(c.TotalJND, 1)))
+	}
 	if len(left) > 0 {
 		out = append(out, "What these pours cannot put right: "+list(left)+"."+tastesNow(c))
 	}
 	if c.Conflict != nil {
-		out = append(out, apart(helpful(c), "these bottles")...)
+		out = append(out, apart(helpful(c), "these bottles", confined(c.Within))...)
 		if !c.Conflict.Coarse && len(c.Limits) > 0 && fixed(c.Limits[0].Price, 2) != "0.00" {
 			out = append(out, back(c.Limits[0]))
 		}
 	}
 	out = append(out, bodyAndStrength(c, unit)...)
+	out = append(out, atLeastSentences(c)...)
 	for _, u := range c.Unknown {
-		out = append(out, fmt.Sprintf("%s is not held: what %s brings of it is not known.", strings.ToUpper(u.Property.Name()[:1])+u.Property.Name()[1:], list(u.Names)))
+		out = append(out, unknownSentence(c, u))
 	}
 	if len(c.NotComputed) > 0 {
-		if len(left) == 0 {
-			out = append(out, "The numbers match; taste it: aroma, smoke, peel, tannin and heat are not computed.")
-		} else {
-			out = append(out, "Taste it: aroma, smoke, peel, tannin and heat are not computed.")
+		matches := "Taste it"
+		switch {
+		case len(left) > 0 || together:
+		case heldAll:
+			matches = "The numbers match; taste it"
+		default:
+			matches = "What is held matches; taste it"
 		}
+		out = append(out, matches+": aroma, smoke, peel, tannin and heat are not computed.")
 	}
 	if !c.Solution.Proven || !c.Solution.PreferenceProven {
 		out = append(out, "This is the best found; the search was cut short before it could rule out fewer changes.")
 	}
 	return out
+}
+
+// confined says within what a property is out of reach.
+func confined(w solver.Confines) string {
+	var ways []string
+	if w.HalfToDouble {
+		ways = append(ways, "no pour goes below half or above double of what it was")
+	}
+	if w.AsItWas {
+		ways = append(ways, "what the change leaves as it was stays so")
+	}
+	if w.Limits {
+		ways = append(ways, "your limits are kept")
+	}
+	if len(ways) == 0 {
+		return ""
+	}
+	return " as long as " + list(ways)
+}
+
+// farOff says how far a property is from what it is held to.
+func farOff(p *solver.PropertyChange, unit liquidUnit) string {
+	off, in, low, high := p.AfterJND, "JND", "too low", "too high"
+	if !p.HasJND {
+		off, in, low, high = p.After-p.Wanted, p.Property.Unit(), "short", "over"
+	}
+	places := 1
+	if p.Property == profile.Volume {
+		off, in, places = unit.amount(off), unit.word(), unit.places(places)
+	}
+	direction := low
+	if off > 0 {
+		direction = high
+	}
+	return fmt.Sprintf("%s %s %s", fixed(math.Abs(off), places), in, direction)
+}
+
+// unknownSentence says why a property is not held, and how far off what is known
+// of it comes out.
+func unknownSentence(c *solver.Changed, u solver.UnknownProperty) string {
+	name := u.Property.Name()
+	text := fmt.Sprintf("%s is not held: what %s brings of it is not known.", strings.ToUpper(name[:1])+name[1:], list(u.Names))
+	for i := range c.Properties {
+		if p := &c.Properties[i]; p.Property == u.Property && p.HasJND && math.Abs(p.AfterJND) >= profile.Perceptible {
+			text += " What is known of it comes out " + farOff(p, millilitres) + "."
+		}
+	}
+	return text
 }
 
 // pourCount says how many pours moved.

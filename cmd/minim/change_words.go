@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"minim/profile"
@@ -34,8 +35,8 @@ func tastesNow(c *solver.Changed) string {
 }
 
 // anotherDrink names the pours that went so far that it is no longer the drink it
-// was.
-func anotherDrink(far []solver.FarPour, unit liquidUnit) []string {
+// was, or, where tasting asked for it, may not be.
+func anotherDrink(far []solver.FarPour, nudged bool, unit liquidUnit) []string {
 	var clauses []string
 	for i := range far {
 		p := &far[i]
@@ -48,6 +49,9 @@ func anotherDrink(far []solver.FarPour, unit liquidUnit) []string {
 	}
 	if len(clauses) == 0 {
 		return nil
+	}
+	if nudged {
+		return []string{"That is far to go: " + list(clauses) + ". Taste whether it is still your drink."}
 	}
 	return []string{"This is another drink: " + list(clauses) + "."}
 }
@@ -104,6 +108,24 @@ func bodyAndStrength(c *solver.Changed, unit liquidUnit) []string {
 		case profile.Viscosity:
 			out = append(out, "Nothing in the drink can thicken it that far and keep the rest.")
 		}
+	}
+	return out
+}
+
+// atLeastSentences say which of the properties that were nudged are known only in
+// part.
+func atLeastSentences(c *solver.Changed) []string {
+	var out []string
+	for _, n := range c.Nudges {
+		from := c.Profile[n.Property].UnknownFrom
+		if len(from) == 0 || slices.ContainsFunc(c.Unknown, func(u solver.UnknownProperty) bool { return u.Property == n.Property }) {
+			continue
+		}
+		bring := "brings"
+		if len(from) > 1 {
+			bring = "bring"
+		}
+		out = append(out, fmt.Sprintf("All figures of %s are at least so much: what %s %s of it is not known.", n.Property.Name(), list(from), bring))
 	}
 	return out
 }

@@ -4,7 +4,6 @@ import (
 	"fmt"
 	"io"
 	"slices"
-	"strconv"
 	"strings"
 
 	"minim/pantry"
@@ -24,7 +23,7 @@ func (f *flags) printFrontier(frontier *solver.Frontier, s streams) error {
 	if f.json {
 		err = writeFrontierJSON(s.out, frontier)
 	} else {
-		err = writeFrontier(s.out, frontier, f.liquidUnit(frontier.Original.Spec), f.again())
+		err = writeFrontier(s.out, frontier, f)
 	}
 	if err != nil {
 		return &writeError{err}
@@ -46,31 +45,25 @@ func (f *flags) printFrontier(frontier *solver.Frontier, s streams) error {
 	return nil
 }
 
-// again is the file with the flags that the same drink needs on a command line.
-func (f *flags) again() string {
-	words := []string{f.args[0]}
-	for _, name := range f.pantry {
-		words = append(words, "--pantry", name)
-	}
-	if f.lots != "" {
-		words = append(words, "--lots", f.lots)
-	}
-	if f.given("units") {
-		words = append(words, "--units", f.units)
-	}
-	for _, list := range []struct {
-		flag  string
-		names []string
-	}{{"--with", f.lighten.with}, {"--keep", f.lighten.keep}} {
-		for _, names := range list.names {
-			words = append(words, list.flag, strconv.Quote(names))
+// again is the command that prints one of the drinks in full: the one that was
+// typed, without a picture.
+func (f *flags) again(at string) string {
+	var typed []string
+	for i := 0; i < len(f.typed); i++ {
+		switch word := f.typed[i]; {
+		case word == "--svg":
+			i++
+		case !strings.HasPrefix(word, "--svg="):
+			typed = append(typed, word)
 		}
 	}
-	return strings.Join(words, " ")
+	repeated := *f
+	repeated.typed = typed
+	return repeated.invocation("--at", at)
 }
 
 // writeFrontier prints what each strength costs, and what is poured at it.
-func writeFrontier(w io.Writer, f *solver.Frontier, unit liquidUnit, again string) error {
+func writeFrontier(w io.Writer, f *solver.Frontier, asked *flags) error {
 	var b strings.Builder
 	name := f.Original.Spec.Name
 	if name == "" {
@@ -101,12 +94,14 @@ func writeFrontier(w io.Writer, f *solver.Frontier, unit liquidUnit, again strin
 	}, rows); err != nil {
 		return err
 	}
-	if err := writeFrontierPours(&b, f, unit); err != nil {
+	if err := writeFrontierPours(&b, f, asked.liquidUnit(f.Original.Spec)); err != nil {
 		return err
 	}
-	for _, sentence := range frontierSentences(f, again) {
+	for _, sentence := range frontierSentences(f) {
 		b.WriteString("\n" + wrap(sentence, lineWidth) + "\n")
 	}
+	at := f.Points[max(f.Knee, 1)]
+	b.WriteString("\nAny of them in full, such as this one:\n" + asked.again(fixed(at.Most, 1)+"%"))
 	_, err := io.WriteString(w, trimLines(b.String()))
 	return err
 }
@@ -194,8 +189,8 @@ func unitWord(u pantry.Unit) string {
 	return word
 }
 
-// frontierSentences name the knee, and say how to get at each drink.
-func frontierSentences(f *solver.Frontier, again string) []string {
+// frontierSentences say what is compared, and name the knee.
+func frontierSentences(f *solver.Frontier) []string {
 	out := []string{"Off is the least that can be missed in volume, sugar, acid, salt, bitterness and umami together, strength left out; what goes with the alcohol comes on top."}
 	if k := f.Knee; k >= 0 {
 		at, next := f.Points[k], f.Points[k+1]
@@ -209,6 +204,5 @@ func frontierSentences(f *solver.Frontier, again string) []string {
 			out = append(out, fmt.Sprintf("At %s %% vol the search was cut short: a closer drink is not ruled out there, and where a weaker one came closer it stands in its place.", fixed(p.Most, 1)))
 		}
 	}
-	at := f.Points[max(f.Knee, 1)]
-	return append(out, fmt.Sprintf("Any of them in full: minim lighten %s --frontier --at %s%%", again, fixed(at.Most, 1)))
+	return out
 }

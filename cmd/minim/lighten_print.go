@@ -33,12 +33,12 @@ func lightenedSentences(l *solver.Lightened, unit liquidUnit) []string {
 		fmt.Sprintf("From %s to %s %% vol, %s to %s g of ethanol. What changed: %s.", strength(l.Original), strength(l.Answer),
 			fixed(l.Original.Profile[profile.Ethanol].Value, 1), fixed(l.Profile[profile.Ethanol].Value, 1), list(changes)),
 	}
-	out = append(out, anotherDrink(l.Far, unit)...)
+	out = append(out, anotherDrink(l.Far, false, unit)...)
 	out = append(out, strongerSentence(l)...)
 	if len(l.Offered) > 0 {
 		out = append(out, "Offered beside its own bottles: "+list(l.Offered)+".")
 	}
-	if lost := lostClauses(l.Lost); len(lost) > 0 {
+	if lost := lostClauses(l.Lost, unit); len(lost) > 0 {
 		out = append(out, "What goes with the alcohol, and no pour above makes up for: "+strings.Join(lost, "; ")+".")
 	}
 	var tries []string
@@ -99,7 +99,7 @@ func changed(before, after []solver.PouredAmount, unit liquidUnit) []string {
 }
 
 // lostClauses say what goes with the alcohol or comes of its going.
-func lostClauses(all []solver.Lost) []string {
+func lostClauses(all []solver.Lost, unit liquidUnit) []string {
 	var out []string
 	for _, l := range all {
 		before, after := fixed(l.Before, 1), fixed(l.After, 1)
@@ -117,7 +117,7 @@ func lostClauses(all []solver.Lost) []string {
 		case solver.LostSweetness:
 			out = append(out, fmt.Sprintf("its own sweetness, roughly that of %s g/L of sugar", fixed(l.Before-l.After, 0)))
 		case solver.LostMelt:
-			out = append(out, fmt.Sprintf("the ice melts %s (%s to %s ml)", direction("more", "less"), fixed(l.Before, 0), fixed(l.After, 0)))
+			out = append(out, fmt.Sprintf("the ice melts %s (%s to %s)", direction("more", "less"), unit.whole(l.Before), unit.volume(l.After)))
 		case solver.LostCold:
 			out = append(out, fmt.Sprintf("it comes out %s (%s to %s °C)", direction("warmer", "colder"), before, after))
 		case solver.LostBody:

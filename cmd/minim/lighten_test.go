@@ -5,6 +5,7 @@ import (
 	"encoding/xml"
 	"io"
 	"os"
+	"os/exec"
 	"path/filepath"
 	"strings"
 	"testing"
@@ -87,5 +88,30 @@ func TestThePictureOfAFrontierIsWellFormed(t *testing.T) {
 		} else if err != nil {
 			t.Fatal(err)
 		}
+	}
+}
+
+// The command under a frontier, however long, can be copied into a shell, and
+// prints the drink that it speaks of, without drawing.
+func TestTheCommandUnderAFrontierRunsAsPrinted(t *testing.T) {
+	root := withExamples(t)
+	asked := `minim lighten examples/high-water.yaml --frontier --steps 2 --svg way.svg --with "water, fino sherry, green tea, verjus" --units oz`
+	shell := func(line string) string {
+		command := exec.Command("sh", "-c", line)
+		command.Dir = root
+		out, err := command.Output()
+		if err != nil {
+			t.Fatalf("%s: %v", line, err)
+		}
+		return string(out)
+	}
+	out := shell(asked)
+	fits(t, out, []string{asked})
+	_, printed, found := strings.Cut(out, "\nAny of them in full, such as this one:\n")
+	if !found {
+		t.Fatalf("no command in\n%s", out)
+	}
+	if full := shell(printed); !strings.Contains(full, "Offered beside its own bottles: water, fino sherry, green tea and verjus.") {
+		t.Errorf("%s\nprints\n%s", printed, full)
 	}
 }

@@ -52,7 +52,7 @@ func writeAnswer(w io.Writer, a *solver.Answer, unit liquidUnit) error {
 	if line := doseLine(a); line != "" && a.Prep == nil {
 		b.WriteString("\n" + wrap(line, lineWidth) + "\n")
 	}
-	for _, s := range sentences(a) {
+	for _, s := range sentences(a, unit) {
 		b.WriteString("\n" + wrap(s, lineWidth) + "\n")
 	}
 	writeCautions(&b, a.Cautions)

@@ -16,7 +16,7 @@ import (
 func reachSentences(r *solver.Reachable, unit liquidUnit) []string {
 	var out []string
 	for _, b := range r.Broken {
-		out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s.", b.Written, strings.TrimSpace(fixed(b.Got, 2)+" "+b.Unit)))
+		out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s.", b.Written, unit.reached(&b)))
 	}
 	if len(r.Conflict) > 1 {
 		out = append(out, fmt.Sprintf("These limits cannot be kept together with these bottles: %s.", list(r.Conflict)))

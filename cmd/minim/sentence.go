@@ -11,13 +11,13 @@ import (
 
 // sentences say in plain words how near the drink is, what holds it back and
 // what to do about it.
-func sentences(a *solver.Answer) []string {
+func sentences(a *solver.Answer, unit liquidUnit) []string {
 	var out []string
 	for _, b := range a.Broken {
 		if len(a.Continuous.Pours) > 0 {
-			out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s %s.", b.Written, fixed(b.Got, 2), b.Unit))
+			out = append(out, fmt.Sprintf("The limit %q cannot be kept: the nearest comes to %s.", b.Written, unit.reached(&b)))
 		} else {
-			out = append(out, fmt.Sprintf("The limit %q is broken: it comes to %s %s.", b.Written, fixed(b.Got, 2), b.Unit))
+			out = append(out, fmt.Sprintf("The limit %q is broken: it comes to %s.", b.Written, unit.reached(&b)))
 		}
 	}
 	if len(a.Misses) == 0 && a.Conflict == nil {
@@ -37,7 +37,7 @@ func sentences(a *solver.Answer) []string {
 		out = append(out, prepFound)
 	}
 	if a.Conflict != nil {
-		out = append(out, apart(a.Conflict, bottles(a))...)
+		out = append(out, apart(a.Conflict, bottles(a), " within the limits")...)
 	}
 	if a.Conflict != nil && !a.Conflict.Coarse && len(a.Limits) > 0 {
 		out = append(out, back(a.Limits[0]))
@@ -88,8 +88,9 @@ func bottles(a *solver.Answer) string {
 	}
 }
 
-// apart names the targets that pull against each other with those bottles.
-func apart(c *solver.Conflict, bottles string) []string {
+// apart names the targets that pull against each other with those bottles; within
+// says what keeps one out of reach.
+func apart(c *solver.Conflict, bottles, within string) []string {
 	if c.Coarse {
 		return []string{fmt.Sprintf("With %s the target could be hit, but not in these measures: a finer measure comes closer.", bottles)}
 	}
@@ -110,7 +111,7 @@ func apart(c *solver.Conflict, bottles string) []string {
 		out = append(out, fmt.Sprintf("These limits cannot be kept together with %s: %s.", bottles, list(c.Limits)))
 	}
 	if len(wanted) == 1 {
-		out = append(out, fmt.Sprintf("With %s, %s is out of reach within the limits: alone it comes to %s.", bottles, wanted[0], strings.SplitN(alone[0], " to ", 2)[1]))
+		out = append(out, fmt.Sprintf("With %s, %s is out of reach%s: alone it comes to %s.", bottles, wanted[0], within, strings.SplitN(alone[0], " to ", 2)[1]))
 	} else if len(wanted) > 1 && met {
 		out = append(out, fmt.Sprintf("%s pull apart: with %s each can be met by itself, but not all of them.", list(wanted), bottles))
 	} else if len(wanted) > 1 {

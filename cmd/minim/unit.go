@@ -138,6 +138,14 @@ func (u liquidUnit) volume(ml float64) string { return u.whole(ml) + " " + u.wor
 // sized writes what is poured for a sentence, see number.
 func (u liquidUnit) sized(ml float64) string { return u.number(ml) + " " + u.word() }
 
+// reached says what a limit comes to.
+func (u liquidUnit) reached(b *solver.BrokenLimit) string {
+	if b.Unit == profile.Volume.Unit() {
+		return fixed(u.amount(b.Got), 2) + " " + u.word()
+	}
+	return strings.TrimSpace(fixed(b.Got, 2) + " " + b.Unit)
+}
+
 func (u liquidUnit) word() string { return liquidUnits[u].unit.String() }
 
 // measure is the smallest step of a liquid where the spec states none.
