@@ -70,3 +70,27 @@ func TestAReleasedVolumeStaysAboutTheServeItWas(t *testing.T) {
 		}
 	}
 }
+
+// A limit that the drink broke as it was written costs nothing in a swap that
+// nobody can taste: no pour moves, to keep it or to come no further from it.
+func TestAnUnnoticedSwapMovesNothingForALimitThatWasBroken(t *testing.T) {
+	const sour = "mix:\n  white rum: 50 ml\n  lemon juice: 25 ml\n  rich syrup: 15 ml\n  saline: 2 drops\nice: shake\n"
+	for _, limit := range []string{"abv: at most 14 %", "salt: at most 0.1 g/L", "acid: at least 9.5 g/L", "ethanol: at most 15 g", "energy: at most 100 kcal", "volume: at least 150 ml"} {
+		for _, s := range []Swap{{"lemon juice", "lime juice"}, {"white rum", "dry gin"}} {
+			out := rebalanced(t, RebalanceQuestion{Spec: readSpec(t, sour+"target:\n  "+limit+"\n"), Shelf: pantry.Embedded(), Swaps: []Swap{s}})
+			if len(out.BrokenBefore) != 1 {
+				t.Errorf("%s: %q broken before, expected it alone", limit, out.BrokenBefore)
+			}
+			was := map[string]float64{}
+			for _, p := range out.Pours {
+				was[p.Name] = p.BeforeBase
+			}
+			was[s.In] = was[s.Out]
+			for _, p := range out.Pours {
+				if p.After != nil && p.AfterBase != was[p.Name] {
+					t.Errorf("%s for %s, %s: %g of %s, it was %g", s.In, s.Out, limit, p.AfterBase, p.Name, was[p.Name])
+				}
+			}
+		}
+	}
+}

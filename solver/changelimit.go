@@ -5,9 +5,9 @@ import (
 	"minim/profile"
 )
 
-// allow widens each limit that a drink broke as it was approved to where that
-// drink stood, so that a swap mends nothing that nobody asked about, and returns
-// what these limits are called.
+// allow widens each limit that a drink broke as it was approved to what nobody
+// could tell from where that drink stood, so that a swap mends nothing that nobody
+// asked about, and returns what these limits are called.
 func (r *rework) allow(was *Answer) []string {
 	var loose []string
 	for i := range r.problem.limits {
@@ -17,9 +17,25 @@ func (r *rework) allow(was *Answer) []string {
 			continue
 		}
 		loose = append(loose, l.written)
-		l.low, l.high = min(l.low, v), max(l.high, v)
+		alike := alikeAt(l.property, v)
+		if v < l.low {
+			l.low = alike.low
+		} else {
+			l.high = alike.high
+		}
 	}
 	return loose
+}
+
+// alikeAt limits a property to what nobody could tell from the value v: what is not
+// perceptible, or one sizeAt of what has no JND.
+func alikeAt(p profile.Property, v float64) limit {
+	at := aim{property: p, low: v, high: v}
+	if limits := imperceptible(&at); len(limits) > 0 {
+		return limits[0]
+	}
+	room := sizeAt(p, v)
+	return limit{property: p, low: v - room, high: v + room, scale: room}
 }
 
 // withoutBrokenRatios is the spec without the ratios that its own amounts do not
