@@ -158,7 +158,7 @@ func writePropertyChanges(b *strings.Builder, c *solver.Changed, alone bool, uni
 		p := &c.Properties[i]
 		named, places, in := p.Property.Unit(), decimals[p.Property], func(v float64) float64 { return v }
 		if p.Property == profile.Volume {
-			named, places, in = unit.heading(), unit.places(places), unit.amount
+			named, places, in = unit.word(), unit.places(places), unit.amount
 		}
 		wanted, aloneJND, afterJND, word := "", "", "", ""
 		if p.Held && (!alone || fixed(in(p.Wanted), places) != fixed(in(p.Before), places)) {
