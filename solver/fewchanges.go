@@ -1,6 +1,7 @@
 package solver
 
 import (
+	"iter"
 	"math"
 	"slices"
 
@@ -331,26 +332,38 @@ func (p *pour) stepsOf(amount float64) (k int, on bool) {
 	return k, on
 }
 
+// openings are the choices of which pours may change: all that are not fixed, and
+// without each set of those that are off their measure, which keep their amount.
+func (r *rework) openings() iter.Seq[[]bool] {
+	off := r.offMeasure()
+	return func(yield func([]bool) bool) {
+		for mask := range 1 << min(len(off), 30) {
+			open := make([]bool, len(r.pours))
+			for i := range open {
+				open[i] = !r.pours[i].fixed
+			}
+			for n, i := range off {
+				if mask>>n&1 != 0 {
+					open[i] = false
+				}
+			}
+			if !yield(open) {
+				return
+			}
+		}
+	}
+}
+
 // leastWithin is the drink of least F of a set, by at most so many boxes; its
 // amounts are nil where there is none.
 func (r *rework) leastWithin(t try, budget int) (*nearestDrink, error) {
 	best := &nearestDrink{}
 	best.solution.Proven = true
 	least, bound := beyondTaste, math.Inf(1)
-	off := r.offMeasure()
-	for mask := range 1 << min(len(off), 30) {
+	for open := range r.openings() {
 		if best.solution.Nodes >= budget {
 			best.solution.Proven = false
 			break
-		}
-		open := make([]bool, len(r.pours))
-		for i := range open {
-			open[i] = !r.pours[i].fixed
-		}
-		for n, i := range off {
-			if mask>>n&1 != 0 {
-				open[i] = false
-			}
 		}
 		p, err := r.changing(open)
 		if err != nil {
@@ -435,35 +448,4 @@ func (p *problem) search(m leastsquares.GridModel, o leastsquares.GridOptions) (
 		o.Semicontinuous = append(o.Semicontinuous, least)
 	}
 	return leastsquares.SolveGrid(m, o)
-}
-
-// leastBrokenMiss is the drink of least F among those that break the hard limits
-// least, all pours open.
-func (r *rework) leastBrokenMiss(nodes int) (*nearestDrink, error) {
-	open := make([]bool, len(r.pours))
-	for i := range open {
-		open[i] = !r.pours[i].fixed
-	}
-	p, err := r.changing(open)
-	if err != nil {
-		return nil, err
-	}
-	best := &nearestDrink{asked: r}
-	if len(p.open) == 0 {
-		r.take(best, p, open, nil)
-		best.solution.Least, best.solution.Bound = best.solution.Objective, best.solution.Objective
-		best.solution.Proven, best.solution.PreferenceProven, best.solution.Nodes = true, true, nodes
-		best.among = p.with(p.aims, nil)
-		best.among.ratios = nil
-		return best, nil
-	}
-	moved, answer, err := p.leastBroken(r.incumbents(p, open)[0], r.budget/2)
-	if err != nil {
-		return nil, err
-	}
-	r.take(best, moved, open, answer.K)
-	r.keepImperceptible(best)
-	best.solution.Least, best.solution.Bound = answer.Objective, answer.Bound
-	best.solution.Proven, best.solution.PreferenceProven, best.solution.Nodes = answer.Proven, answer.Proven, nodes+answer.Nodes
-	return best, nil
 }
