@@ -170,7 +170,9 @@ func unknownSection(name string) *mistake {
 		wrong.hint = fmt.Sprintf("%s is a property; write it under target, two spaces in", name)
 		return wrong
 	}
-	if near := lookalike(name, names); near != "" {
+	if near := lookalike(name, names); name == "name" || name == "title" {
+		wrong.hint = "what a drink is called stands after drink"
+	} else if near != "" {
 		wrong.hint = "nearest: " + near
 	} else {
 		wrong.hint = "an ingredient stands under mix or top, two spaces in"

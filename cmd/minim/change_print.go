@@ -181,6 +181,12 @@ func writePropertyChanges(b *strings.Builder, c *solver.Changed, alone bool, uni
 			p.Property.Name(), named, fixed(in(p.Before), places), wanted, aloneJND, fixed(in(p.After), places), afterJND, word,
 		})
 	}
+	if alone && slices.ContainsFunc(rows, func(row []string) bool { return row[3] != "" }) {
+		// Beside what is wanted and the swap alone there is no room for more.
+		for _, row := range rows {
+			row[7] = strings.TrimSuffix(row[7], " side by side")
+		}
+	}
 	b.WriteString("\n")
 	return writeTable(b, []tableColumn{
 		{heading: "property"},
@@ -196,7 +202,7 @@ func writePropertyChanges(b *strings.Builder, c *solver.Changed, alone bool, uni
 
 // changeSentences say what was put right, what cannot be and why.
 func changeSentences(c *solver.Changed, unit liquidUnit) []string {
-	out := anotherDrink(c.Far, len(c.Nudges) > 0, unit)
+	out := farSentences(c.Far, goneFar(c), unit)
 	out = append(out, ethanolSentence(c)...)
 	var righted, left []string
 	heldAll, wasOff := true, false

@@ -34,9 +34,24 @@ func tastesNow(c *solver.Changed) string {
 	return " It is " + list(words) + " than it was."
 }
 
-// anotherDrink names the pours that went so far that it is no longer the drink it
-// was, or, where tasting asked for it, may not be.
-func anotherDrink(far []solver.FarPour, nudged bool, unit liquidUnit) []string {
+// toAnotherDrink is what to say of pours that went so far that it is no longer the
+// drink it was.
+const toAnotherDrink = "This is another drink: %s."
+
+// goneFar is what to say of the pours of a change that went far; where tasting
+// asked for it, it may still be the drink.
+func goneFar(c *solver.Changed) string {
+	switch {
+	case c.FromReference:
+		return "This is another drink than the one that it came from: %s."
+	case len(c.Nudges) > 0:
+		return "That is far to go: %s. Taste whether it is still your drink."
+	}
+	return toAnotherDrink
+}
+
+// farSentences name the pours that went far, in the words of said.
+func farSentences(far []solver.FarPour, said string, unit liquidUnit) []string {
 	var clauses []string
 	for i := range far {
 		p := &far[i]
@@ -50,10 +65,7 @@ func anotherDrink(far []solver.FarPour, nudged bool, unit liquidUnit) []string {
 	if len(clauses) == 0 {
 		return nil
 	}
-	if nudged {
-		return []string{"That is far to go: " + list(clauses) + ". Taste whether it is still your drink."}
-	}
-	return []string{"This is another drink: " + list(clauses) + "."}
+	return []string{fmt.Sprintf(said, list(clauses))}
 }
 
 // ethanolTold is the change of a serve's ethanol, as a part, that is always told.
@@ -156,7 +168,10 @@ func remedySentence(c *solver.Changed) (sentence, flag string) {
 	if len(c.Nudges) > 0 {
 		flag, what = "--from", "done"
 	}
-	if c.Remedy.Unnoticed {
+	switch {
+	case c.Remedy.Unnoticed && c.Remedy.TotalJND >= profile.Perceptible:
+		return fmt.Sprintf("With %s allowed in, it can be %s, and no miss that is left would be noticed by itself:", c.Remedy.Name, what), flag
+	case c.Remedy.Unnoticed:
 		return fmt.Sprintf("With %s allowed in, it can be %s, and nobody would notice what is left:", c.Remedy.Name, what), flag
 	}
 	return fmt.Sprintf("With %s allowed in, the misses come down to %s JND in all:", c.Remedy.Name, fixed(c.Remedy.TotalJND, 1)), flag

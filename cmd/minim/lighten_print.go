@@ -33,12 +33,12 @@ func lightenedSentences(l *solver.Lightened, unit liquidUnit) []string {
 		fmt.Sprintf("From %s to %s %% vol, %s to %s g of ethanol. What changed: %s.", strength(l.Original), strength(l.Answer),
 			fixed(l.Original.Profile[profile.Ethanol].Value, 1), fixed(l.Profile[profile.Ethanol].Value, 1), list(changes)),
 	}
-	out = append(out, anotherDrink(l.Far, false, unit)...)
+	out = append(out, farSentences(l.Far, toAnotherDrink, unit)...)
 	out = append(out, strongerSentence(l)...)
 	if len(l.Offered) > 0 {
 		out = append(out, "Offered beside its own bottles: "+list(l.Offered)+".")
 	}
-	if lost := lostClauses(l.Lost, unit); len(lost) > 0 {
+	if lost := lostClauses(l, unit); len(lost) > 0 {
 		out = append(out, "What goes with the alcohol, and no pour above makes up for: "+strings.Join(lost, "; ")+".")
 	}
 	var tries []string
@@ -99,9 +99,9 @@ func changed(before, after []solver.PouredAmount, unit liquidUnit) []string {
 }
 
 // lostClauses say what goes with the alcohol or comes of its going.
-func lostClauses(all []solver.Lost, unit liquidUnit) []string {
+func lostClauses(weaker *solver.Lightened, unit liquidUnit) []string {
 	var out []string
-	for _, l := range all {
+	for _, l := range weaker.Lost {
 		before, after := fixed(l.Before, 1), fixed(l.After, 1)
 		direction := func(more, less string) string {
 			if l.After > l.Before {
@@ -121,6 +121,8 @@ func lostClauses(all []solver.Lost, unit liquidUnit) []string {
 		case solver.LostCold:
 			out = append(out, fmt.Sprintf("it comes out %s (%s to %s °C)", direction("warmer", "colder"), before, after))
 		case solver.LostBody:
+			p := profile.Viscosity
+			before, after = withDoubt(p, &weaker.Original.Profile[p], before), withDoubt(p, &weaker.Profile[p], after)
 			out = append(out, fmt.Sprintf("it gets %s (%s to %s mPa·s)", direction("thicker", "thinner"), before, after))
 		case solver.LostGas:
 			out = append(out, fmt.Sprintf("it sparkles %s (%s to %s g/L of CO2)", direction("more", "less"), before, after))
