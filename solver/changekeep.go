@@ -195,7 +195,8 @@ type FarPour struct {
 
 // hardlyHelped tells whether the amounts from before are among the drinks that
 // the best one was found among, misses perceptible in it are not put right by it,
-// and its total miss is smaller by less than anyone could tell.
+// and its total miss is smaller by less than anyone could tell, or they are off by
+// less than anyone could tell in all.
 func (r *rework) hardlyHelped(best *nearestDrink) (bool, error) {
 	if r.alone == nil || slices.ContainsFunc(r.indices(), r.comesIn) {
 		return false, nil
@@ -213,8 +214,8 @@ func (r *rework) hardlyHelped(best *nearestDrink) (bool, error) {
 	if p.violation(nil, &was) > 0 {
 		return false, nil
 	}
-	total := p.totalJND(&best.values)
-	if total < profile.Perceptible || p.totalJND(&was)-total >= unlikeness {
+	total, asWere := p.totalJND(&best.values), p.totalJND(&was)
+	if asWere >= profile.Perceptible && (total < profile.Perceptible || asWere-total >= unlikeness) {
 		return false, nil
 	}
 	for i := range p.aims {

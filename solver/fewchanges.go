@@ -68,8 +68,9 @@ const imperceptibly = profile.Perceptible * (1 - 1e-9)
 //     so, make no other miss larger and have no larger total miss; those that keep the strength so; all;
 //     where hard limits cannot be kept, those that break them least. The first two
 //     are first looked for with every pour between half and double of what it was;
-//     Where some miss stays perceptible and the nearest drink is so little nearer
-//     that nobody could tell, no pour moves (hardlyHelped);
+//     Where the change alone goes unnoticed in all, or some miss stays perceptible
+//     and the nearest drink is so little nearer that nobody could tell, no pour
+//     moves (hardlyHelped);
 //  2. among the drinks that no taster could tell from that one (unlikeness), and
 //     whose misses are perceptible only where its own are, the fewest changed
 //     pours;
